@@ -1,0 +1,53 @@
+/**
+ * Units and calendar days: names, conversions, and the rounding that published numbers get.
+ *
+ * Inside the program lengths are millimetres, hours are flight hours, days count from 1970-01-01 (UTC, no clock).
+ */
+
+export type LengthUnit = "mm" | "um" | "in" | "thou";
+
+/** Millimetres in one of each unit; exact by definition (25.4 mm to the inch). */
+export const MM_PER: Readonly<Record<LengthUnit, number>> = { mm: 1, um: 0.001, in: 25.4, thou: 0.0254 };
+
+/** A calendar day as whole days since 1970-01-01. */
+export type Day = number;
+
+const MS_PER_DAY = 86_400_000;
+
+/** The day of a date of the Gregorian calendar, or null where there is no such date. */
+export function dayOf(year: number, month: number, dayOfMonth: number): Day | null {
+  if (month < 1 || month > 12 || dayOfMonth < 1 || dayOfMonth > 31) return null;
+  const time = Date.UTC(year, month - 1, dayOfMonth);
+  const date = new Date(time);
+  if (date.getUTCMonth() !== month - 1 || date.getUTCDate() !== dayOfMonth) return null;
+  return Math.round(time / MS_PER_DAY);
+}
+
+/** A day as YYYY-MM-DD. */
+export const isoDate = (day: Day): string => new Date(day * MS_PER_DAY).toISOString().slice(0, 10);
+
+/** The month of a day as YYYY-MM. */
+export const isoMonth = (day: Day): string => isoDate(day).slice(0, 7);
+
+/** The last day of the month that a day is in. */
+export function monthEnd(day: Day): Day {
+  const date = new Date(day * MS_PER_DAY);
+  return Math.round(Date.UTC(date.getUTCFullYear(), date.getUTCMonth() + 1, 0) / MS_PER_DAY);
+}
+
+/** The day of an ISO date (YYYY-MM-DD), or null. */
+export function dayFromIso(text: string): Day | null {
+  const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
+  return match ? dayOf(Number(match[1]), Number(match[2]), Number(match[3])) : null;
+}
+
+/** The same day `months` calendar months later (the month's last day where it has no such day). */
+export function addMonths(day: Day, months: number): Day {
+  const date = new Date(day * MS_PER_DAY);
+  const first = Date.UTC(date.getUTCFullYear(), date.getUTCMonth() + months, 1);
+  const last = monthEnd(Math.round(first / MS_PER_DAY));
+  return Math.min(last, Math.round(first / MS_PER_DAY) + date.getUTCDate() - 1);
+}
+
+/** A number to 10 significant digits: how machine files publish numbers, so that equal inputs give equal bytes. */
+export const published = (value: number): number => (value === 0 ? 0 : Number(value.toPrecision(10)));

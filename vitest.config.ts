@@ -1,0 +1,34 @@
+import { defineConfig } from "vitest/config";
+
+// A fixed time zone: no result may depend on it, and a failure should look the same on every machine.
+process.env.TZ = "UTC";
+
+export default defineConfig({
+  oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
+  test: {
+    testTimeout: 60_000,
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: "unit",
+          include: ["tests/**/*.test.{ts,tsx}"],
+          exclude: ["tests/browser/**", "tests/long/**", "tests/package/**"],
+        },
+      },
+      { extends: true, test: { name: "package", include: ["tests/package/**/*.test.ts"] } },
+      {
+        extends: true,
+        test: { name: "browser", include: ["tests/browser/**/*.test.ts"], fileParallelism: false },
+      },
+      ...(process.env.ROTORWEAR_LONG
+        ? [
+            {
+              extends: true as const,
+              test: { name: "long", include: ["tests/long/**/*.test.ts"], testTimeout: 3_600_000 },
+            },
+          ]
+        : []),
+    ],
+  },
+});
