@@ -1,0 +1,298 @@
+/**
+ * What one month's run found: the only input of the pages and machine files. Plain data, already computed; a page
+ * formats and draws, and fits nothing. Lengths mm, hours flight hours, rates per 1000 flight hours, days since 1970.
+ */
+import type { Basis, Decision, Fleet } from "../fleet/fleet.ts";
+import type { FileLedger, UnknownWord } from "../records/exports.ts";
+import type { Exclusion, GroupKey, Life } from "../records/life.ts";
+import type { Day } from "../units.ts";
+
+/** A quantity with its bounds; null where a bound does not exist or can't be had (`why` says which on the page). */
+export interface Bounded {
+  readonly estimate: number;
+  readonly lower: number | null;
+  readonly upper: number | null;
+}
+
+export type ActNowKind =
+  | "at or over unsafe-at limit"
+  | "fitted at or over replace-at limit"
+  | "look overdue"
+  | "functional failure"
+  | "go-back number reached";
+
+/** One line of "act now". Nothing of it depends on a model. */
+export interface ActNowLine {
+  readonly kind: ActNowKind;
+  readonly group: GroupKey;
+  readonly serial: string;
+  /** Where it is fitted: aircraft and position as recorded. */
+  readonly where: string;
+  /** What was read or counted, and the limit, in words with units. */
+  readonly found: string;
+  readonly limit: string;
+  readonly day: Day;
+  /** Source row as file:line. */
+  readonly source: string;
+}
+
+/** Bounds of a decision risk are one-sided at the fleet file's confidence. */
+export interface RiskAtInterval {
+  readonly intervalH: number;
+  readonly overLimitPerInspection: { readonly life: Bounded | null; readonly wear: Bounded | null };
+  readonly unsafeBeforeSeen: Bounded | null;
+}
+
+export interface EvidenceOutcome {
+  readonly rule: string;
+  readonly asks: string;
+  readonly found: string;
+  readonly needed: string;
+  readonly outcome: "passed" | "failed" | "not applicable";
+  /** What would settle it; null where passed or not applicable. */
+  readonly settle: string | null;
+}
+
+export type Answer = "extend" | "keep" | "shorten" | "not enough evidence";
+
+export interface Recommendation {
+  readonly slug: string;
+  readonly task: string;
+  readonly taskReference: string | null;
+  readonly group: GroupKey;
+  readonly basis: Basis;
+  readonly presentIntervalH: number;
+  /** Where the present interval comes from: the task, an exception of it, or a decision. */
+  readonly presentFrom: string;
+  readonly calendarMonths: number | null;
+  readonly recommendation: Answer;
+  /** Row of the decision table that applied, 1 to 7. */
+  readonly row: number;
+  /** null with "shorten": no interval on the grid is demonstrated. */
+  readonly recommendedIntervalH: number | null;
+  /** Longest interval whose bounds hold, every shorter one too, capped by the largest change; null: none. */
+  readonly candidateH: number | null;
+  /** Longest interval whose best estimates hold (every shorter one too); null: none. For the ruler. */
+  readonly longestByEstimateH: number | null;
+  readonly longestByBoundH: number | null;
+  /** Which risk decides, in words; null where none could be computed. */
+  readonly governing: string | null;
+  readonly risks: readonly RiskAtInterval[];
+  readonly counted: CountedAtPresent;
+  readonly functionalFailures: FunctionalFailureCount;
+  /** Lower bound of the life at which the acceptable share is over; null: no bound. */
+  readonly firstInspectionHours: Bounded | null;
+  /** Oldest component fitted and its chance of being over limit at its next look; null: nothing fitted or no model. */
+  readonly oldest: {
+    readonly serial: string;
+    readonly hours: number;
+    readonly chanceNextLook: Bounded;
+  } | null;
+  readonly evidence: readonly EvidenceOutcome[];
+  /** One sentence an officer could read out. */
+  readonly sentence: string;
+  readonly notKnown: readonly string[];
+  readonly lastDecision: Decision | null;
+  readonly actNow: readonly ActNowLine[];
+  /** Hours actually observed: youngest entry and greatest age with 10 components of 3 aircraft at risk (null: none). */
+  readonly observedToHours: number | null;
+  /** The answer with early removals counted as censored instead of as events; the two are shown side by side. */
+  readonly withEarlyRemovalsCensored: {
+    readonly recommendation: Answer;
+    readonly recommendedIntervalH: number | null;
+  };
+}
+
+export interface CountedAtPresent {
+  readonly overLimit: number;
+  readonly looks: number;
+  /** Clopper–Pearson, two-sided at the stated confidence; null with no looks. */
+  readonly share: Bounded | null;
+  readonly since: Day | null;
+  /** Ages looked at, hours: smallest, median, largest; null with no looks. */
+  readonly ages: { readonly smallest: number; readonly median: number; readonly largest: number } | null;
+}
+
+export interface FunctionalFailureCount {
+  readonly failures: number;
+  readonly hours: number;
+  readonly per1000H: Bounded | null;
+  readonly inLast24Months: number;
+}
+
+/** Weibull of a group: bounds two-sided likelihood-ratio at the stated confidence. */
+export interface GroupLife {
+  readonly lives: number;
+  readonly events: number;
+  readonly running: number;
+  readonly lateEntries: number;
+  readonly weibull: {
+    readonly shape: Bounded;
+    readonly scaleHours: Bounded;
+    /** Life at which 10 % are over the limit. */
+    readonly tenPercentHours: Bounded;
+    readonly logLikelihood: number;
+  } | null;
+  readonly why: string | null;
+  /** Nonparametric curve with log-log bounds. */
+  readonly survival: readonly {
+    readonly hours: number;
+    readonly survival: number;
+    readonly lower: number | null;
+    readonly upper: number | null;
+  }[];
+  /** Fitted curve on a grid of hours, null without a fit. */
+  readonly curve: readonly {
+    readonly hours: number;
+    readonly survival: number;
+    readonly lower: number;
+    readonly upper: number;
+  }[];
+  /** Exact, interval, left and running lives, for marks. */
+  readonly marks: readonly {
+    readonly kind: "exact" | "interval" | "left" | "running";
+    readonly lower: number;
+    readonly upper: number | null;
+  }[];
+}
+
+/** Wear of a group by REML: bounds two-sided at the stated confidence. */
+export interface GroupWear {
+  readonly components: number;
+  readonly readings: number;
+  readonly fit: {
+    readonly interceptMm: Bounded;
+    readonly ratePer1000H: Bounded;
+    readonly componentSdRate: number;
+    readonly componentSdInterceptMm: number;
+    readonly measurementSdMm: number;
+    readonly cautions: readonly string[];
+  } | null;
+  readonly why: string | null;
+  /** Prediction band of a component's reading on a grid of hours (90 % of components), null without a fit. */
+  readonly band: readonly {
+    readonly hours: number;
+    readonly meanMm: number;
+    readonly lowMm: number;
+    readonly highMm: number;
+  }[];
+  /** What the decision stands on: rates positive, survivors corrected. null: not usable, `whyNoDecisionFit` says so. */
+  readonly decision: {
+    readonly family: string;
+    readonly medianRatePer1000H: Bounded;
+    readonly p99RatePer1000H: Bounded;
+  } | null;
+  readonly whyNoDecisionFit: string | null;
+}
+
+export interface GroupResult {
+  readonly key: GroupKey;
+  readonly slug: string;
+  readonly components: number;
+  readonly aircraft: readonly string[];
+  readonly looks: number;
+  readonly flightHours: number;
+  readonly overLimitEvents: number;
+  readonly earlyRemovals: number;
+  readonly replaceAtMm: number;
+  readonly unsafeAtMm: number | null;
+  readonly presentIntervalsH: readonly number[];
+  readonly life: GroupLife;
+  readonly wear: GroupWear;
+  /** Pieces of lives in this group (readings are in them). */
+  readonly lives: readonly Life[];
+}
+
+export interface RemovalMonth {
+  readonly month: string;
+  readonly flightHours: number;
+  readonly removals: number;
+  readonly unscheduled: number;
+  /** Unscheduled removals per 1000 flight hours with exact Poisson limits (two-sided, stated confidence). */
+  readonly per1000H: Bounded | null;
+  /** Count at or above which a month is over the 99 % limit. */
+  readonly alertCount: number | null;
+  readonly over: boolean;
+}
+
+export interface RemovalTrend {
+  readonly part: string;
+  readonly environment: string;
+  readonly months: readonly RemovalMonth[];
+  /** 2 of the last 3 months over the limit. */
+  readonly alert: boolean;
+  readonly alertWhy: string | null;
+  readonly causes: readonly {
+    readonly mode: string;
+    readonly removals: number;
+    readonly unconfirmed: number;
+  }[];
+  /** Mean flight hours between removals: all, and unscheduled. */
+  readonly meanHoursBetween: { readonly all: Bounded | null; readonly unscheduled: Bounded | null };
+}
+
+export interface GapQuarter {
+  readonly standard: string;
+  readonly environment: string;
+  /** YYYY-Qn */
+  readonly quarter: string;
+  readonly state: "found" | "left";
+  readonly readings: number;
+  readonly medianMm: number;
+  readonly lowMm: number;
+  readonly highMm: number;
+  /** Share of the readings outside the standard's tolerance. */
+  readonly outOfTolerance: number;
+}
+
+export interface WatchLine {
+  readonly group: GroupKey;
+  readonly serial: string;
+  readonly where: string;
+  readonly lastReadingMm: number;
+  readonly lastReadingDay: Day;
+  readonly hoursAtLastReading: number;
+  /** Chance of being at or over the limit by the next look. */
+  readonly chanceByNextLook: number;
+  /** Hours from the last reading to the limit: median and the 5 % and 95 % points; null where beyond reckoning. */
+  readonly hoursLeft: Bounded | null;
+}
+
+/** A problem code with its count and first examples. */
+export interface ProblemCount {
+  readonly code: string;
+  readonly file: string;
+  readonly count: number;
+  readonly examples: readonly string[];
+}
+
+/** A line of "what changed since last month and why". */
+export interface Change {
+  readonly what: string;
+  readonly why: string;
+}
+
+export interface Month {
+  readonly fleet: Fleet;
+  /** YYYY-MM */
+  readonly month: string;
+  readonly asOf: Day;
+  /** True where this is a month of `reviews` (or none are given). */
+  readonly isReview: boolean;
+  readonly program: string;
+  readonly settingsSha256: string;
+  readonly inputs: readonly (FileLedger & { readonly used: number; readonly afterAsOf: number })[];
+  readonly unknownWords: readonly UnknownWord[];
+  readonly problems: readonly ProblemCount[];
+  readonly exclusions: readonly Exclusion[];
+  /** Serial of each component number. */
+  readonly serials: readonly string[];
+  readonly actNow: readonly ActNowLine[];
+  readonly groups: readonly GroupResult[];
+  readonly recommendations: readonly Recommendation[];
+  readonly watchList: readonly WatchLine[];
+  readonly trends: readonly RemovalTrend[];
+  readonly gapQuarters: readonly GapQuarter[];
+  /** null: no earlier month to compare with. */
+  readonly changes: readonly Change[] | null;
+}

@@ -1,0 +1,70 @@
+/**
+ * Lives and their events, with the rows that made each: what `lives.csv` publishes and the life tables are cut from.
+ */
+import type { Day } from "../units.ts";
+
+/** The unit of analysis. */
+export interface GroupKey {
+  readonly part: string;
+  readonly environment: string;
+  readonly standard: string;
+}
+
+/** One row of an export: number of the file in ReadExports.files, physical line, and which export. */
+export interface RowRef {
+  readonly kind: "wear" | "removals" | "installed";
+  readonly file: number;
+  readonly line: number;
+}
+
+/** How a life left observation in its group. */
+export type LifeEnd =
+  | "over limit found" // a look at or over R, or the words for it
+  | "functional failure" // by wear, in service
+  | "early removal" // removed below R, its own line would have reached R within one interval: counts as over limit
+  | "unread removal" // removed for wear with no reading to show how much: counts as over limit
+  | "removed" // removed below R for another reason: censored at the last good look
+  | "moved" // went on in another environment or with another standard
+  | "still fitted";
+
+/**
+ * The part of one component's life that was spent in one group. Hours are on the life's clock.
+ * An event lies in (lowerHours, upperHours]; without one, upperHours is Infinity and the life is censored at its last
+ * good look, `lowerHours`.
+ */
+export interface Life {
+  /** Number of the component in ReadExports.components. */
+  readonly component: number;
+  readonly group: GroupKey;
+  /** Which life of the component (1 = the first in the records), and which piece of it (1 = up to the first move). */
+  readonly life: number;
+  readonly piece: number;
+  readonly entryHours: number;
+  readonly lowerHours: number;
+  readonly upperHours: number;
+  readonly end: LifeEnd;
+  /** True where entryHours is not from new, so the life counts only given that it got that far. */
+  readonly lateEntry: boolean;
+  /** Aircraft of the last row in the piece; "" where the exports record none. */
+  readonly aircraft: string;
+  readonly position: string;
+  readonly firstDay: Day;
+  readonly lastDay: Day;
+  /** Day of the look or removal that gave the event; null without one. */
+  readonly eventDay: Day | null;
+  /** Numeric readings of this piece, in order of hours. */
+  readonly readingHours: readonly number[];
+  readonly readingWearMm: readonly number[];
+  readonly readingDays: readonly Day[];
+  /** Looks of this piece (numeric or in words), in order of hours. */
+  readonly lookHours: readonly number[];
+  readonly lookDays: readonly Day[];
+  readonly rows: readonly RowRef[];
+}
+
+/** A component, or rows of it, that could not enter the lives, and why. */
+export interface Exclusion {
+  readonly component: number;
+  readonly reason: string;
+  readonly rows: readonly RowRef[];
+}
