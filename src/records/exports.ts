@@ -1,14 +1,15 @@
 /**
  * What was read from the exports, as columns: the only thing that lives, wear and trend see of a file.
  *
- * Typed arrays and dictionary-coded text, about 46 bytes a reading; row text is never kept. In number columns NaN means
+ * Typed arrays and dictionary-coded text, about 42 bytes a reading; row text is never kept. In number columns NaN means
  * "not recorded"; in code columns -1 does. Every row keeps its file and physical line.
  */
 import type { Day } from "../units.ts";
 
 /** Text as codes into a list of distinct words; code -1 where the cell was empty. */
 export interface TextColumn {
-  readonly codes: Int32Array;
+  /** 16 bits where the words are few enough, which they nearly always are. */
+  readonly codes: Int16Array | Int32Array;
   readonly words: readonly string[];
 }
 
@@ -31,7 +32,8 @@ export interface ComponentTable {
   readonly serial: readonly string[];
 }
 
-export const LOOK = { number: 0, belowLimit: 1, overLimit: 2 } as const;
+/** unknown: a word that the fleet file doesn't know stands in place of the number (the row is unassigned). */
+export const LOOK = { number: 0, belowLimit: 1, overLimit: 2, unknown: 3 } as const;
 
 export interface WearRows extends RowColumns {
   readonly component: Int32Array;
@@ -50,7 +52,8 @@ export interface WearRows extends RowColumns {
   readonly partNumber: TextColumn;
 }
 
-export const GAP_STATE = { found: 0, left: 1 } as const;
+/** unknown: the export doesn't say, or says it with an unknown word. */
+export const GAP_STATE = { found: 0, left: 1, unknown: 2 } as const;
 
 export interface GapRows extends RowColumns {
   /** -1 where the export gives aircraft and position instead. */
