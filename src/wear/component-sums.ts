@@ -1,0 +1,71 @@
+/**
+ * What the wear models keep of the readings: per component the count, the means and the centred sums of squares and
+ * products, gathered in one pass. A million readings become six numbers a component, and every later fit is fast.
+ */
+import type { WearTable } from "../records/wear-table.ts";
+
+/** One entry per component with at least one reading, in the order of the component numbers. */
+export interface ComponentSums {
+  readonly components: number;
+  readonly readings: number;
+  /** The component's number in the wear table. */
+  readonly component: Int32Array;
+  readonly count: Float64Array;
+  readonly meanHours: Float64Array;
+  readonly meanWearMm: Float64Array;
+  /** Σ(h − mean)², hours². */
+  readonly hoursSquared: Float64Array;
+  /** Σ(h − mean)(w − mean), hours·mm. */
+  readonly hoursWear: Float64Array;
+  /** Σ(w − mean)², mm². */
+  readonly wearSquared: Float64Array;
+}
+
+/**
+ * Component sums of a wear table, by the updating formulas that keep their digits when means are large.
+ *
+ * Source: Welford (1962), Technometrics 4, 419-420, extended to products.
+ */
+export function componentSums(table: WearTable): ComponentSums {
+  const size = table.components;
+  const count = new Float64Array(size);
+  const meanHours = new Float64Array(size);
+  const meanWearMm = new Float64Array(size);
+  const hoursSquared = new Float64Array(size);
+  const hoursWear = new Float64Array(size);
+  const wearSquared = new Float64Array(size);
+  for (let row = 0; row < table.rows; row++) {
+    const i = table.component[row]!;
+    const n = count[i]! + 1;
+    const fromHours = table.hours[row]! - meanHours[i]!;
+    const fromWear = table.wearMm[row]! - meanWearMm[i]!;
+    count[i] = n;
+    meanHours[i]! += fromHours / n;
+    meanWearMm[i]! += fromWear / n;
+    const wearLeft = table.wearMm[row]! - meanWearMm[i]!;
+    hoursSquared[i]! += fromHours * (table.hours[row]! - meanHours[i]!);
+    hoursWear[i]! += fromHours * wearLeft;
+    wearSquared[i]! += fromWear * wearLeft;
+  }
+  const kept: number[] = [];
+  for (let i = 0; i < size; i++) if (count[i]! > 0) kept.push(i);
+  const pick = (column: Float64Array) => Float64Array.from(kept, (i) => column[i]!);
+  return {
+    components: kept.length,
+    readings: table.rows,
+    component: Int32Array.from(kept),
+    count: pick(count),
+    meanHours: pick(meanHours),
+    meanWearMm: pick(meanWearMm),
+    hoursSquared: pick(hoursSquared),
+    hoursWear: pick(hoursWear),
+    wearSquared: pick(wearSquared),
+  };
+}
+
+/** Least-squares slope of each component, mm per hour; null where its hours do not differ. */
+export function componentSlopes(sums: ComponentSums): (number | null)[] {
+  return Array.from(sums.component, (_, i) =>
+    sums.hoursSquared[i]! > 0 ? sums.hoursWear[i]! / sums.hoursSquared[i]! : null,
+  );
+}
