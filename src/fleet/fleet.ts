@@ -71,12 +71,7 @@ export interface FleetWords {
   readonly causes: ReadonlyMap<string, string>;
 }
 
-export const WEAR_MODE = "wear";
-export const NOT_A_FAILURE = "not a failure";
-/** What an environment or standard is called where its recorded word is unknown or missing. */
-export const UNASSIGNED = "unassigned";
-/** The standard of every component in a fleet whose exports record none. */
-export const SINGLE_STANDARD = "as fitted";
+export { NOT_A_FAILURE, SINGLE_STANDARD, UNASSIGNED, WEAR_MODE } from "../records/words.ts";
 
 export interface Part {
   readonly part: string;

@@ -45,6 +45,9 @@ export interface Life {
   readonly end: LifeEnd;
   /** True where entryHours is not from new, so the life counts only given that it got that far. */
   readonly lateEntry: boolean;
+  /** Hours from which this piece was really watched (at or after entryHours), and the last hours known of it. */
+  readonly observedFromHours: number;
+  readonly lastHours: number;
   /** Aircraft of the last row in the piece; "" where the exports record none. */
   readonly aircraft: string;
   readonly position: string;
@@ -52,6 +55,10 @@ export interface Life {
   readonly lastDay: Day;
   /** Day of the look or removal that gave the event; null without one. */
   readonly eventDay: Day | null;
+  /** Day the component was taken off at the end of this piece; null where it went on. */
+  readonly removedDay: Day | null;
+  /** Hours at which it failed in service by wear; null where it did not. */
+  readonly functionalFailureHours: number | null;
   /** Numeric readings of this piece, in order of hours. */
   readonly readingHours: readonly number[];
   readonly readingWearMm: readonly number[];

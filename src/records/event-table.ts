@@ -1,0 +1,81 @@
+/**
+ * The table of over-limit events of a group: all that its life models see.
+ */
+import type { Life } from "./life.ts";
+import { type LifeTable, lifeTable } from "./life-table.ts";
+import type { WearTable } from "./wear-table.ts";
+
+/** Ends that are over-limit events. */
+export const isEvent = (life: Life): boolean => life.upperHours !== Number.POSITIVE_INFINITY;
+
+/** Aircraft numbers for clustering: order of first appearance; a life without an aircraft stands alone (-1). */
+export function aircraftNumbers(lives: readonly Life[]): { numbers: Int32Array; names: string[] } {
+  const index = new Map<string, number>();
+  const numbers = Int32Array.from(lives, ({ aircraft }) => {
+    if (aircraft === "") return -1;
+    if (!index.has(aircraft)) index.set(aircraft, index.size);
+    return index.get(aircraft)!;
+  });
+  return { numbers, names: [...index.keys()] };
+}
+
+/**
+ * Over-limit lives of one group.
+ *
+ * @param earlyRemovals  "events" (decided on) or "censored" (shown beside it): how removals below the limit count whose
+ *                       own line would have reached it within one interval
+ */
+export function overLimitTable(
+  lives: readonly Life[],
+  earlyRemovals: "events" | "censored" = "events",
+): LifeTable {
+  const { numbers } = aircraftNumbers(lives);
+  return lifeTable(
+    lives.map((life, i) => {
+      const censor = earlyRemovals === "censored" && life.end === "early removal";
+      return {
+        entryHours: life.entryHours,
+        lowerHours: censor ? Math.max(life.lowerHours, life.lookHours.at(-1) ?? 0) : life.lowerHours,
+        upperHours: censor ? Number.POSITIVE_INFINITY : life.upperHours,
+        cluster: numbers[i]!,
+      };
+    }),
+  );
+}
+
+/** The readings of one group's wear line, with what each component needs for it. */
+export interface GroupReadings {
+  readonly table: WearTable;
+  /** Hours at which each component entered observation; 0 where followed from new. */
+  readonly entryHours: Float64Array;
+  /** Aircraft number of each component; -1 stands alone. */
+  readonly cluster: Int32Array;
+  /** Which life each component of the table is. */
+  readonly lives: readonly Life[];
+}
+
+/**
+ * Readings of a group. Only first pieces: what a component wore before it moved here was worn elsewhere, and its line
+ * does not start at nothing. Moved components speak through the life table.
+ */
+export function groupReadings(lives: readonly Life[]): GroupReadings {
+  const used = lives.filter((life) => life.piece === 1 && life.readingHours.length > 0);
+  const rows = used.reduce((sum, life) => sum + life.readingHours.length, 0);
+  const component = new Int32Array(rows);
+  const hours = new Float64Array(rows);
+  const wearMm = new Float64Array(rows);
+  let row = 0;
+  for (const [index, life] of used.entries()) {
+    for (let i = 0; i < life.readingHours.length; i++, row++) {
+      component[row] = index;
+      hours[row] = life.readingHours[i]!;
+      wearMm[row] = life.readingWearMm[i]!;
+    }
+  }
+  return {
+    table: { rows, components: used.length, component, hours, wearMm },
+    entryHours: Float64Array.from(used, (life) => life.entryHours),
+    cluster: aircraftNumbers(used).numbers,
+    lives: used,
+  };
+}

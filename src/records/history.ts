@@ -1,0 +1,134 @@
+/**
+ * The history of each component: its looks and removals up to the as-of day, in order, with hours on the life's clock.
+ */
+import type { Day } from "../units.ts";
+import { FINDING, FOUND_AT, LOOK, type ReadExports, type TextColumn } from "./exports.ts";
+import type { FittingIndex } from "./fittings.ts";
+import type { RowRef } from "./life.ts";
+import { rowsByComponent } from "./rows-by-component.ts";
+import { SINGLE_STANDARD, UNASSIGNED } from "./words.ts";
+
+interface Event {
+  readonly day: Day;
+  /** On the life's clock; NaN where they can't be known. */
+  readonly hours: number;
+  readonly aircraft: string;
+  readonly position: string;
+  readonly environment: string;
+  readonly standard: string;
+  readonly row: RowRef;
+}
+
+export interface Look extends Event {
+  readonly kind: "look";
+  /** null where the look has words only. */
+  readonly wearMm: number | null;
+  /** In words: over limit. Numbers are compared with the limit by whoever knows it. */
+  readonly overInWords: boolean;
+}
+
+export interface Removal extends Event {
+  readonly kind: "removal";
+  readonly mode: string;
+  readonly inService: boolean;
+  readonly noFaultFound: boolean;
+}
+
+export interface History {
+  readonly component: number;
+  readonly part: number;
+  readonly events: readonly (Look | Removal)[];
+}
+
+/** The word of a row, or what stands for an empty cell. */
+function wordOf(column: TextColumn, row: number, empty: string): string {
+  const code = column.codes[row]!;
+  return code < 0 ? empty : column.words[code]!;
+}
+
+/** What an empty standard means: a fleet that records none has one; a row that omits it is unassigned. */
+const emptyStandard = (column: TextColumn): string =>
+  column.words.length === 0 ? SINGLE_STANDARD : UNASSIGNED;
+
+/**
+ * Histories of all components with at least one look or removal on or before `asOf`, in component order.
+ * Hours counted on the airframe are converted by the fittings; where there is none they are NaN.
+ */
+export function* histories(
+  exports: ReadExports,
+  asOf: Day,
+  fittings: FittingIndex,
+  airframeClock: boolean,
+): Generator<History> {
+  const { wear, removals, components } = exports;
+  const none = { start: new Int32Array(components.count + 1), order: new Int32Array(0) };
+  const looks = wear
+    ? rowsByComponent(components.count, wear.component, wear.day, wear.hours, (row) => wear.day[row]! <= asOf)
+    : none;
+  const offs = removals
+    ? rowsByComponent(
+        components.count,
+        removals.component,
+        removals.day,
+        removals.hours,
+        (row) => removals.day[row]! <= asOf,
+      )
+    : none;
+  const onLifeClock = (component: number, day: Day, hours: number) =>
+    airframeClock ? fittings.sinceFitted(component, day, hours) : hours;
+  for (let component = 0; component < components.count; component++) {
+    const events: (Look | Removal)[] = [];
+    for (let i = looks.start[component]!; i < looks.start[component + 1]!; i++) {
+      events.push(lookOf(exports, looks.order[i]!, onLifeClock));
+    }
+    for (let i = offs.start[component]!; i < offs.start[component + 1]!; i++) {
+      events.push(removalOf(exports, offs.order[i]!, onLifeClock));
+    }
+    if (events.length === 0) continue;
+    if (offs.start[component + 1]! > offs.start[component]!) events.sort(inOrder);
+    yield { component, part: components.part[component]!, events };
+  }
+}
+
+/** By day, then hours; at the same day and hours the look comes before the removal it led to. */
+function inOrder(a: Look | Removal, b: Look | Removal): number {
+  if (a.day !== b.day) return a.day - b.day;
+  if (Math.abs(a.hours - b.hours) > 1) return a.hours - b.hours;
+  return a.kind === b.kind ? a.hours - b.hours || 0 : a.kind === "look" ? -1 : 1;
+}
+
+type ClockConversion = (component: number, day: Day, hours: number) => number;
+
+function lookOf(exports: ReadExports, row: number, onLifeClock: ClockConversion): Look {
+  const wear = exports.wear!;
+  const number = wear.look[row] === LOOK.number;
+  return {
+    kind: "look",
+    day: wear.day[row]!,
+    hours: onLifeClock(wear.component[row]!, wear.day[row]!, wear.hours[row]!),
+    wearMm: number ? wear.wearMm[row]! : null,
+    overInWords: wear.look[row] === LOOK.overLimit,
+    aircraft: wordOf(wear.aircraft, row, ""),
+    position: wordOf(wear.position, row, ""),
+    environment: wordOf(wear.environment, row, UNASSIGNED),
+    standard: wordOf(wear.standard, row, emptyStandard(wear.standard)),
+    row: { kind: "wear", file: wear.file[row]!, line: wear.line[row]! },
+  };
+}
+
+function removalOf(exports: ReadExports, row: number, onLifeClock: ClockConversion): Removal {
+  const removals = exports.removals!;
+  return {
+    kind: "removal",
+    day: removals.day[row]!,
+    hours: onLifeClock(removals.component[row]!, removals.day[row]!, removals.hours[row]!),
+    mode: wordOf(removals.mode, row, UNASSIGNED),
+    inService: removals.found[row] === FOUND_AT.service,
+    noFaultFound: removals.finding[row] === FINDING.noFaultFound,
+    aircraft: wordOf(removals.aircraft, row, ""),
+    position: wordOf(removals.position, row, ""),
+    environment: wordOf(removals.environment, row, UNASSIGNED),
+    standard: wordOf(removals.standard, row, emptyStandard(removals.standard)),
+    row: { kind: "removals", file: removals.file[row]!, line: removals.line[row]! },
+  };
+}

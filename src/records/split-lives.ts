@@ -1,0 +1,111 @@
+/**
+ * A component's history cut into lives: runs of one clock from a start to the removal that ended it.
+ *
+ * A removal that is no failure (or found no fault), followed by looks at the same hours or more, continues the same
+ * life, on any aircraft. Hours that start again after a removal begin the next life. Looks whose hours fit neither the
+ * looks before nor those after are left out of the lives and said (they still raise "act now" lines).
+ */
+import type { History, Look, Removal } from "./history.ts";
+import type { RowRef } from "./life.ts";
+import { NOT_A_FAILURE } from "./words.ts";
+
+export interface LifeRun {
+  readonly looks: readonly Look[];
+  /** The removal that ended it; null while it goes on. */
+  readonly removal: Removal | null;
+  /** How it began: before the first row we have, after a removal, or because hours fell without one. */
+  readonly start: "unknown" | "after removal" | "hours fell";
+}
+
+export interface LeftOut {
+  readonly reason: string;
+  readonly row: RowRef;
+}
+
+/** Hours may differ by this much between two records of one moment. */
+const SAME_HOURS = 1;
+
+export function splitLives(history: History): { runs: LifeRun[]; leftOut: LeftOut[] } {
+  const leftOut: LeftOut[] = [];
+  const events = withoutOutOfLine(history.events, leftOut);
+  const runs: LifeRun[] = [];
+  let looks: Look[] = [];
+  let removal: Removal | null = null;
+  let start: LifeRun["start"] = "unknown";
+  const close = (next: LifeRun["start"]) => {
+    if (looks.length > 0 || removal !== null) runs.push({ looks, removal, start });
+    looks = [];
+    removal = null;
+    start = next;
+  };
+  for (const event of events) {
+    const last: Look | Removal | undefined = removal ?? looks.at(-1);
+    const fell = last !== undefined && event.hours < last.hours - SAME_HOURS;
+    if (removal !== null) {
+      if (fell) close("after removal");
+      else if (event.kind === "removal" || !continues(removal)) {
+        leftOut.push({ row: event.row, reason: afterRemoval(event) });
+        continue;
+      } else removal = null;
+    } else if (fell && event.kind === "look") close("hours fell");
+    if (event.kind === "look") looks.push(event);
+    else removal = event;
+  }
+  close("unknown");
+  return { runs, leftOut };
+}
+
+/** Whether a component may come back to the same life after this removal. */
+const continues = (removal: Removal): boolean => removal.mode === NOT_A_FAILURE || removal.noFaultFound;
+
+const afterRemoval = (event: Look | Removal): string =>
+  event.kind === "removal"
+    ? "removed again without having been fitted since"
+    : "hours go on after a removal for cause: whether the wear started again is not known";
+
+/** Whether `to` can follow `from` on one clock: hours don't fall, nor grow by more than a day has. */
+const canFollow = (from: Look, to: Look): boolean =>
+  to.hours >= from.hours - SAME_HOURS && to.hours - from.hours <= 24 * (to.day - from.day + 1);
+
+/**
+ * Leaves out single looks whose hours are out of line with their neighbours (a slip of the pen), and events whose hours
+ * can't be known. A fall that the later looks confirm is kept: it begins another life.
+ */
+function withoutOutOfLine(events: History["events"], leftOut: LeftOut[]): (Look | Removal)[] {
+  const kept: (Look | Removal)[] = [];
+  for (let i = 0; i < events.length; i++) {
+    const event = events[i]!;
+    if (Number.isNaN(event.hours)) {
+      leftOut.push({ row: event.row, reason: "its hours can't be known: no fitting to convert them by" });
+      continue;
+    }
+    const before = kept.at(-1);
+    if (event.kind === "look" && before?.kind === "look" && !canFollow(before, event)) {
+      const after = events[i + 1];
+      const verdict = judge(kept.at(-2), before, event, after?.kind === "look" ? after : undefined);
+      if (verdict === "event is out of line") {
+        leftOut.push({ row: event.row, reason: "its hours fit neither the looks before nor those after" });
+        continue;
+      }
+      if (verdict === "look before is out of line") {
+        leftOut.push({ row: before.row, reason: "its hours fit neither the looks before nor those after" });
+        kept.pop();
+      }
+    }
+    kept.push(event);
+  }
+  return kept;
+}
+
+function judge(
+  earlier: Look | Removal | undefined,
+  before: Look,
+  event: Look,
+  after: Look | undefined,
+): "event is out of line" | "look before is out of line" | "both stand" {
+  if (after === undefined || canFollow(before, after)) return "event is out of line";
+  if (!canFollow(event, after)) return "event is out of line";
+  if (earlier?.kind === "look" && canFollow(earlier, event)) return "look before is out of line";
+  // The looks after agree with the event: a fall is another life; an impossible jump means the look before was wrong.
+  return event.hours < before.hours ? "both stand" : "look before is out of line";
+}
