@@ -1,0 +1,18 @@
+/** The officer's page: signature lines, the authority's box, and the evidence table that has to fit a printed page. */
+export const OFFICER_STYLE = `
+.proposal { font-size: 1.25rem; line-height: 1.4; max-width: 34em; }
+.outcome-failed { font-weight: 600; }
+.columns > .body { display: grid; gap: 0 2.25rem; }
+@media (min-width: 75rem) { .columns > .body { grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); } }
+.columns h3 { margin-top: 0.25rem; font-size: 1rem; }
+.signatures { display: grid; gap: 1.25rem 2rem; grid-template-columns: repeat(auto-fit, minmax(min(14rem, 100%), 1fr)); max-width: none; }
+.signature { margin: 0; max-width: none; }
+.signature .line { display: block; border-bottom: 1px solid var(--ink); height: 2.1rem; }
+.signature .under { display: block; font-size: 0.8125rem; color: var(--quiet); }
+.authority { border: 1px solid var(--ink); padding: 0.75rem 1rem 0.9rem; margin: 1.75rem 0 0; }
+.authority h3 { margin: 0 0 0.25rem; }
+.tick { display: inline-block; width: 0.85em; height: 0.85em; border: 1px solid var(--ink); margin-right: 0.5em; vertical-align: -0.05em; }
+.choices span { margin-right: 2rem; white-space: nowrap; }
+.annex-head { font-size: 1.375rem; margin: 3rem 0 0; font-weight: 600; line-height: 1.2; }
+.twice { display: none; }
+`;

@@ -1,0 +1,41 @@
+/** Print: ink on paper, A4 or Letter; the proposal takes two pages, the annex begins on the third. */
+export const PRINT_STYLE = `
+@page { margin: 13mm 15mm 12mm; }
+@media print {
+  :root { --paper: #fff; --ink: #000; --quiet: #3f3f3f; --rule: #b5b5b5; --faint: #fff; --accent: #38247f;
+    --env-1: #7c4600; --env-2: #00507b; --env-3: #005c4a; --env-4: #7f3366; --env-5: #4c4c00; --env-6: #3f4952; }
+  html { background: none; }
+  body { padding: 0; max-width: none; font-size: 9.4pt; line-height: 1.32; }
+  nav, .skip, .filter, .screen { display: none; }
+  details:not([open]) { display: none; }
+  a { text-decoration: none; }
+  h1 { font-size: 15pt; margin: 3mm 0 1.5mm; }
+  h2, h3, .act h2 { break-after: avoid; }
+  h2 { font-size: 9.6pt; }
+  h3, .columns h3 { font-size: 9.4pt; margin: 1.2mm 0 0.4mm; }
+  p, ul, ol, dl { margin-bottom: 1.4mm; max-width: none; }
+  .masthead, footer, small, .small, caption, figcaption, thead th { font-size: 8pt; line-height: 1.25; }
+  .proposal, .lead { font-size: 11pt; line-height: 1.3; max-width: none; }
+  table { font-size: 8.3pt; line-height: 1.22; }
+  th, td { padding: 0.75mm 3mm 0.75mm 0; }
+  thead { display: table-header-group; }
+  tr, figure, .authority, .signatures, .act li { break-inside: avoid; }
+  section { margin-top: 2.6mm; padding-top: 1.3mm; display: grid; grid-template-columns: 26mm minmax(0, 1fr); column-gap: 5mm; }
+  section > h2 { grid-column: 1; }
+  section > .body { grid-column: 2; min-width: 0; }
+  .officer > footer { display: none; }
+  .scroll { overflow: visible; }
+  li { margin-bottom: 0.3mm; }
+  footer { margin-top: 3mm; padding-top: 1.5mm; }
+  figure { margin: 1mm 0 1.5mm; }
+  .page-two { break-before: page; border-top: 0; margin-top: 0; }
+  .annex-head { break-before: page; margin-top: 0; font-size: 13pt; }
+  .columns > .body { grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 0 6mm; }
+  .signatures { grid-template-columns: repeat(3, 1fr); gap: 2mm 6mm; }
+  .signature .line { height: 7mm; }
+  .authority { margin-top: 3mm; padding: 2mm 3mm 2.5mm; }
+  .act { margin-top: 3mm; padding: 2mm 0; border-width: 1.2mm; }
+  .act li { font-size: 10.5pt; margin-bottom: 1.2mm; }
+  dl.facts { gap: 0.2mm 4mm; max-width: none; }
+}
+`;
