@@ -1,0 +1,53 @@
+/** A chart on a page: the finding as its title, the drawing, how to read it, and its numbers one click away. */
+import type { VNode } from "preact";
+import { fixed } from "../number-format.ts";
+import { Table } from "../table.tsx";
+import type { ChartCell, ChartColumn, FigureProps } from "./chart.ts";
+
+/** Longest table that stands on a page; a longer one is a CSV beside it. */
+export const MOST_TABLE_ROWS = 500;
+
+const written = (cell: ChartCell | undefined, column: ChartColumn): string => {
+  if (cell === null || cell === undefined) return "–";
+  return typeof cell === "number" ? fixed(cell, column.decimals ?? 0) : cell;
+};
+
+function Numbers({ title, columns, rows, csvName }: FigureProps): VNode {
+  const link = csvName === undefined ? null : <a href={csvName}>{csvName}</a>;
+  if (rows.length > MOST_TABLE_ROWS) {
+    return (
+      <p>
+        {fixed(rows.length, 0)} rows: {link ?? "too many for this page"}
+      </p>
+    );
+  }
+  return (
+    <>
+      {link === null ? null : <p>The same as CSV: {link}</p>}
+      <Table
+        narrow="scroll"
+        compact
+        label={`Numbers of the chart: ${title}`}
+        columns={columns.map((column) => ({ head: column.head, numeric: column.decimals !== undefined }))}
+        rows={rows.map((row) => columns.map((column, at) => written(row[at], column)))}
+      />
+    </>
+  );
+}
+
+/** A figure; `level` is the rank of its heading on the page. */
+export function Figure(props: FigureProps & { readonly level?: 3 | 4 }): VNode {
+  const Heading = props.level === 4 ? "h4" : "h3";
+  return (
+    <figure class="chart">
+      <Heading>{props.title}</Heading>
+      <div class="drawing" dangerouslySetInnerHTML={{ __html: props.svg }} />
+      <figcaption>{props.caption}</figcaption>
+      <details>
+        <summary>In words and numbers</summary>
+        <p>{props.alt}</p>
+        <Numbers {...props} />
+      </details>
+    </figure>
+  );
+}

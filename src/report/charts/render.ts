@@ -1,0 +1,98 @@
+/**
+ * A chart's spec drawn as an SVG string at build time: the same bytes every time, on every machine.
+ *
+ * Vega needs no browser for this. Ids come from a counter of the whole process, so they are renumbered under the
+ * chart's own prefix; coordinates are rounded to a hundredth of a pixel; the drawing scales with its place (a viewBox,
+ * no width or height), and is one image to a screen reader, which reads `alt`.
+ */
+import type { TopLevelSpec } from "vega-lite";
+
+/** What the spec's compiler or runtime said; anything at all is a defect of the spec. */
+export class ChartError extends Error {
+  override readonly name = "ChartError";
+}
+
+export interface Drawing {
+  /** Letters, digits and hyphens; unique on its page. */
+  readonly prefix: string;
+  /** What the picture shows, in words. */
+  readonly alt: string;
+}
+
+type Vega = typeof import("vega");
+type Level = ReturnType<Vega["logger"]>;
+
+/** A logger that collects what vega and vega-lite would print. */
+function collectingLogger(vega: Vega, said: string[]): Level {
+  const note = (...parts: readonly unknown[]) => {
+    said.push(parts.map(String).join(" "));
+    return logger;
+  };
+  const logger: Level = {
+    ...vega.logger(vega.Warn),
+    warn: note,
+    error: note,
+    info: () => logger,
+    debug: () => logger,
+  };
+  return logger;
+}
+
+/**
+ * The SVG of a spec. Vega is loaded when first needed, since it takes a fifth of a second.
+ *
+ * @throws ChartError with the warning, where the spec compiles or runs with one
+ */
+export async function drawChart(spec: TopLevelSpec, drawing: Drawing): Promise<string> {
+  const [vega, { compile }] = await Promise.all([import("vega"), import("vega-lite")]);
+  const said: string[] = [];
+  const logger = collectingLogger(vega, said);
+  // null: no ground of its own; vega-lite takes it, its types don't know.
+  const compiled = compile({ ...spec, background: null as unknown as string }, { logger });
+  const view = new vega.View(vega.parse(compiled.spec), { renderer: "none", logger });
+  const svg = await view.toSVG();
+  view.finalize();
+  if (said.length > 0) throw new ChartError(`chart ${drawing.prefix}: ${said.join("; ")}`);
+  return embed(svg, drawing);
+}
+
+const ROUNDING = /-?\d+\.\d{3,}/g;
+const NAMES_OF_PARTS = / (?:role|class|aria-roledescription|aria-hidden|pointer-events)="[^"]*"/g;
+const INVISIBLE = /<path d="[^"]*"(?: display="none")?\/>/g;
+
+const twoDecimals = (digits: string): string => String(Math.round(Number(digits) * 100) / 100 + 0);
+
+/** Renumbers, rounds, and labels one SVG; text between tags is left as it is. */
+function embed(svg: string, { prefix, alt }: Drawing): string {
+  if (!/^[A-Za-z][\w-]*$/.test(prefix))
+    throw new RangeError(`drawChart requires a plain prefix, got ${prefix}`);
+  const ids = new Map<string, string>();
+  const renumbered = (id: string): string => {
+    if (id === "hatch") return `${prefix}-hatch`;
+    if (!ids.has(id)) ids.set(id, `${prefix}-${ids.size + 1}`);
+    return ids.get(id)!;
+  };
+  const body = svg
+    .replace(/^<svg[^>]*>/, "")
+    .replace(/<[^>]+>/g, (tag) =>
+      tag
+        .replace(NAMES_OF_PARTS, "")
+        .replace(/ opacity="1"/g, "")
+        .replace(ROUNDING, twoDecimals)
+        .replace(/ id="([^"]+)"/g, (_, id: string) => ` id="${renumbered(id)}"`)
+        .replace(/url\(#([^)]+)\)/g, (_, id: string) => `url(#${renumbered(id)})`),
+    )
+    .replace(INVISIBLE, "");
+  const viewBox = / viewBox="([^"]+)"/.exec(svg)?.[1];
+  if (viewBox === undefined) throw new ChartError(`chart ${prefix}: no viewBox in what vega drew`);
+  const head = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="${viewBox}" role="img" aria-label="${escaped(alt)}">`;
+  return `${head}${body.includes(`#${prefix}-hatch`) ? hatch(prefix) : ""}${body}`;
+}
+
+/** Slanted hairlines in quiet ink. */
+const hatch = (prefix: string): string =>
+  `<defs><pattern id="${prefix}-hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">` +
+  `<path d="M0,0V6" stroke="var(--quiet, #5f5c55)" stroke-width="1" opacity="0.55"/></pattern></defs>`;
+
+const escaped = (text: string): string =>
+  text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;").replace(/"/g, "&quot;");
