@@ -1,0 +1,102 @@
+/** What the exports of a fleet file need: columns, patterns for dates and names, part numbers that tell parts apart. */
+import { EXPORT_KINDS } from "./build-fleet.ts";
+import type { Findings } from "./findings.ts";
+import type { ExportKind } from "./fleet.ts";
+import type { ExportEntry, FleetFile } from "./schema.ts";
+import type { Path } from "./yaml-source.ts";
+
+/** Exports that hold lengths, and so may have a unit. */
+const WITH_LENGTHS: readonly ExportKind[] = ["wear", "gaps"];
+
+export function checkExports(file: FleetFile, found: Findings): void {
+  if (file.exports.wear === undefined && file.exports.removals === undefined) {
+    found.report(
+      ["exports"],
+      "a wear export, or removals",
+      "nothing can be said of wear or life without one of them",
+    );
+  }
+  for (const kind of EXPORT_KINDS) {
+    const entry = file.exports[kind];
+    if (entry === undefined) continue;
+    const path: Path = ["exports", kind];
+    checkExported(entry, [...path, "exported"], found);
+    checkDates(entry, [...path, "format", "dates"], found);
+    if (entry.unit !== undefined && !WITH_LENGTHS.includes(kind)) {
+      found.report([...path, "unit"], "no unit", "this export has no lengths: take the key out");
+    }
+    checkClock(file, kind, entry, found);
+    checkPartColumn(file, kind, entry, found);
+  }
+  checkGaps(file, found);
+}
+
+function checkExported({ exported }: ExportEntry, path: Path, found: Findings): void {
+  if (exported === undefined) return;
+  const { from, pattern, column } = exported;
+  if (column !== undefined && from === undefined && pattern === undefined) return;
+  if (column !== undefined || from === undefined || pattern === undefined) {
+    found.report(path, "{ from: name, pattern: … } or { column: … }", "one of the two, with all its keys");
+    return;
+  }
+  const tokens = [...pattern.matchAll(/\{([^}]*)\}/g)].map((match) => match[1]!);
+  const known = tokens.every((token) => ["yyyy", "MM", "dd"].includes(token));
+  const once = new Set(tokens).size === tokens.length;
+  if (!known || !once || !tokens.includes("yyyy") || !tokens.includes("MM")) {
+    const expected = "a file name with {yyyy} and {MM}, and perhaps {dd}, each once";
+    found.report([...path, "pattern"], expected, 'such as "wear-{yyyy}-{MM}.csv"');
+  }
+}
+
+function checkDates({ format }: ExportEntry, path: Path, found: Findings): void {
+  const dates = format?.dates;
+  if (dates === undefined) return;
+  const [, date] = /^(.*?)(?:[ T]HH:mm(?::ss)?)?$/.exec(dates) ?? [];
+  const tokens = date?.match(/[A-Za-z]+/g) ?? [];
+  const has = (...names: string[]) => tokens.filter((token) => names.includes(token)).length === 1;
+  const ok = has("yyyy") && has("MM", "MMM") && tokens.length === (has("dd") ? 3 : 2);
+  if (!ok)
+    found.report(
+      path,
+      "yyyy, MM or MMM, and dd, with separators",
+      'such as "dd.MM.yyyy" or "yyyy-MM-dd HH:mm"',
+    );
+}
+
+function checkClock(file: FleetFile, kind: ExportKind, entry: ExportEntry, found: Findings): void {
+  if (entry.clock !== "airframe" || file.exports.installed !== undefined) return;
+  const hint =
+    "only an installed export can turn airframe hours into a component's: add one, with hours at installation";
+  found.report(["exports", kind, "clock"], "an installed export beside it", hint);
+}
+
+/** Exports whose rows name a component by its serial. */
+const namesComponents = (kind: ExportKind, entry: ExportEntry): boolean =>
+  kind !== "flying" && entry.columns.component !== undefined;
+
+function checkPartColumn(file: FleetFile, kind: ExportKind, entry: ExportEntry, found: Findings): void {
+  const columns: Path = ["exports", kind, "columns"];
+  const partColumn = entry.columns.part !== undefined;
+  if (file.parts.length > 1 && namesComponents(kind, entry) && !partColumn) {
+    const hint = `there are ${file.parts.length} parts (${found.place(["parts", 1])}), and a serial alone doesn't tell them apart`;
+    found.report(columns, "a part column", hint, "none");
+  }
+  if (!partColumn) return;
+  file.parts.forEach((part, i) => {
+    if (part.part_numbers !== undefined && part.part_numbers.length > 0) return;
+    const hint = `${found.place([...columns, "part"])} gives part numbers: list those of this part`;
+    found.report(["parts", i, "part_numbers"], "at least one part number", hint);
+  });
+}
+
+function checkGaps(file: FleetFile, found: Findings): void {
+  const columns = file.exports.gaps?.columns;
+  if (columns === undefined || columns.component !== undefined) return;
+  if (columns.aircraft !== undefined && columns.position !== undefined) return;
+  found.report(
+    ["exports", "gaps", "columns"],
+    "component, or aircraft and position",
+    "a gap must be joined to a component",
+    Object.keys(columns).join(", "),
+  );
+}

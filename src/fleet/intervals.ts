@@ -1,0 +1,242 @@
+/**
+ * Which interval holds for a group on a day, since when, and by whose word; and the grid of intervals around it.
+ *
+ * How the fleet file's lines combine: a task's interval and its exceptions are what is approved now; approved decisions
+ * are how it came to be so. A line or a decision speaks for a scope: the whole task, an environment, a standard, or
+ * both. In each scope the latest decision on or before a day is what was approved there; a line whose scope has no
+ * decision has always held; where the scope's first decision comes later, nothing was approved for the scope by itself.
+ * Of several scopes that match a group the shortest interval counts, as for exceptions; the whole task's counts where
+ * none matches. A trial holds until the next decision in its scope; a refusal ends it; one that nothing has ended counts
+ * only if the file's line agrees with it, since the line says what is approved now.
+ */
+
+import type { Day } from "../units.ts";
+import type { Decision, Fleet, Task } from "./fleet.ts";
+
+export interface PresentInterval {
+  readonly intervalH: number;
+  /** "not recorded": before the first decision on the whole task; the interval is that decision's, for want of another. */
+  readonly source: "task" | "exception" | "decision" | "not recorded";
+  readonly reference: string | null;
+  /** First day of this interval in this group; null where it has held as long as the file knows. */
+  readonly since: Day | null;
+}
+
+interface Scope {
+  readonly environment: string | null;
+  readonly standard: string | null;
+}
+
+interface Statement extends Omit<PresentInterval, "intervalH"> {
+  /** Null: nothing is said for the scope by itself any more. */
+  readonly intervalH: number | null;
+}
+
+const NOTHING_SAID = { intervalH: null, source: "decision", reference: null } as const;
+
+/** A decision and the present line (or lines) that contradict each other. */
+export interface Contradiction {
+  readonly decision: number;
+  readonly task: number;
+  /** Number of the exception that counts now in the decision's scope; null: the task's own interval. */
+  readonly exception: number | null;
+  readonly presentH: number;
+}
+
+/**
+ * The interval of a task in a group on a day.
+ *
+ * @param on  as-of day, or any past day
+ */
+export function presentInterval(
+  fleet: Fleet,
+  task: Task,
+  environment: string,
+  standard: string,
+  on: Day,
+): PresentInterval {
+  const history = intervalHistory(fleet, task, environment, standard);
+  return history.findLast(({ since }) => since === null || since <= on) ?? history[0]!;
+}
+
+/** The intervals of a task in a group, oldest first; each holds from `since` until the next one's. */
+export function intervalHistory(
+  fleet: Fleet,
+  task: Task,
+  environment: string,
+  standard: string,
+): PresentInterval[] {
+  const scopes = scopesOf(fleet, task).filter((scope) => covers(scope, { environment, standard }));
+  const timelines = scopes.map((scope) => ({ scope, statements: timeline(fleet, task, scope) }));
+  const days = timelines.flatMap(({ statements }) => statements.map(({ since }) => since));
+  const changes = [...new Set(days)].sort(
+    (a, b) => (a ?? Number.NEGATIVE_INFINITY) - (b ?? Number.NEGATIVE_INFINITY),
+  );
+  const history: PresentInterval[] = [];
+  for (const day of changes) {
+    const inForce = shortestInForce(timelines, day);
+    const before = history.at(-1);
+    // A decision that confirms the interval is its newest authority but no change of it.
+    if (before?.intervalH === inForce.intervalH && isRecorded(before) === isRecorded(inForce)) {
+      history[history.length - 1] = { ...inForce, since: before.since };
+    } else history.push({ ...inForce, since: day });
+  }
+  return history;
+}
+
+/** Last approved decisions that the task's present lines contradict; an unusable fleet file has any. */
+export function contradictions(fleet: Fleet): Contradiction[] {
+  return fleet.tasks.flatMap((task, taskNumber) =>
+    scopesOf(fleet, task).flatMap((scope) => {
+      const decided = decisionsIn(fleet, task, scope);
+      const last = decided.findLast(({ decision }) => decision.outcome === "approved");
+      if (last === undefined) return [];
+      const present = linePresent(task, scope);
+      if (present.intervalH === last.decision.intervalH) return [];
+      if (trialSince(last, decided, present.intervalH)) return [];
+      return [
+        {
+          decision: last.number,
+          task: taskNumber,
+          exception: present.exception,
+          presentH: present.intervalH,
+        },
+      ];
+    }),
+  );
+}
+
+/**
+ * The intervals that are weighed: the present one and steps down to above zero and up to twice the present (or further
+ * where the largest change allows it), or the fleet file's list; ascending, always with the present one.
+ */
+export function intervalGrid(fleet: Fleet, presentH: number): number[] {
+  const { stepH, list, largestChange } = fleet.intervalSteps;
+  if (list !== null) return [...new Set([...list, presentH])].sort((a, b) => a - b);
+  if (stepH === null) throw new Error("interval grid has neither step nor list");
+  const down = Math.ceil(presentH / stepH - 1e-9) - 1;
+  const up = Math.max(1, Math.floor((presentH * Math.max(1, largestChange)) / stepH + 1e-9));
+  return Array.from({ length: down + up + 1 }, (_, i) => presentH + (i - down) * stepH);
+}
+
+const covers = (scope: Scope, group: Scope): boolean =>
+  (scope.environment === null || scope.environment === group.environment) &&
+  (scope.standard === null || scope.standard === group.standard);
+
+const isWhole = (scope: Scope): boolean => scope.environment === null && scope.standard === null;
+
+const isRecorded = (interval: PresentInterval): boolean => interval.source !== "not recorded";
+
+const same = (a: Scope, b: Scope): boolean => a.environment === b.environment && a.standard === b.standard;
+
+/** The whole task first, then every scope that an exception or a decision names, each once. */
+function scopesOf(fleet: Fleet, task: Task): Scope[] {
+  const named: Scope[] = [
+    { environment: null, standard: null },
+    ...task.exceptions,
+    ...fleet.decisions.filter((decision) => decision.task === task.task),
+  ].map(({ environment, standard }) => ({ environment, standard }));
+  return named.filter((scope, i) => named.findIndex((other) => same(scope, other)) === i);
+}
+
+interface NumberedDecision {
+  readonly decision: Decision;
+  readonly number: number;
+}
+
+/** Decisions of exactly this scope in the order of their dates (of one date: of the file). */
+function decisionsIn(fleet: Fleet, task: Task, scope: Scope): NumberedDecision[] {
+  return fleet.decisions
+    .map((decision, number) => ({ decision, number }))
+    .filter(({ decision }) => decision.task === task.task && same(decision, scope))
+    .sort((a, b) => a.decision.on - b.decision.on || a.number - b.number);
+}
+
+/** Whether the present interval is that of a trial after the last approval. */
+const trialSince = (
+  last: NumberedDecision,
+  decided: readonly NumberedDecision[],
+  presentH: number,
+): boolean =>
+  decided
+    .slice(decided.indexOf(last) + 1)
+    .some(({ decision }) => decision.outcome === "trial" && decision.intervalH === presentH);
+
+/** What the present lines say for a scope: the shortest exception that covers it, else the task's interval. */
+function linePresent(task: Task, scope: Scope): { intervalH: number; exception: number | null } {
+  let present = { intervalH: task.intervalH, exception: null as number | null };
+  task.exceptions.forEach((exception, number) => {
+    if (!covers(exception, scope)) return;
+    if (present.exception === null || exception.intervalH < present.intervalH) {
+      present = { intervalH: exception.intervalH, exception: number };
+    }
+  });
+  return present;
+}
+
+/** What was said for one scope by itself, oldest first; empty where nothing ever was. */
+function timeline(fleet: Fleet, task: Task, scope: Scope): Statement[] {
+  const decided = decisionsIn(fleet, task, scope).filter(({ decision }) => decision.outcome !== "deferred");
+  const base = beforeDecisions(task, scope, decided);
+  const statements: Statement[] = base === null ? [] : [base];
+  let beforeTrial: Statement | null | undefined;
+  for (const { decision } of decided) {
+    const { intervalH, on, outcome, reference } = decision;
+    if (outcome === "refused") {
+      // Only a trial can end by refusal: what held before it holds again, or nothing for this scope by itself.
+      if (beforeTrial !== undefined) {
+        statements.push({ ...(beforeTrial ?? NOTHING_SAID), since: on });
+        beforeTrial = undefined;
+      }
+      continue;
+    }
+    beforeTrial =
+      outcome === "approved"
+        ? undefined
+        : beforeTrial === undefined
+          ? (statements.at(-1) ?? null)
+          : beforeTrial;
+    statements.push({ intervalH, source: "decision", reference, since: on });
+  }
+  const last = statements.at(-1);
+  if (beforeTrial !== undefined && last?.intervalH !== linePresent(task, scope).intervalH) statements.pop();
+  return statements;
+}
+
+/** What held in a scope before its first decision: the line itself, something the file doesn't know, or nothing. */
+function beforeDecisions(task: Task, scope: Scope, decided: readonly NumberedDecision[]): Statement | null {
+  const whole = isWhole(scope);
+  const lineH = whole
+    ? task.intervalH
+    : task.exceptions.find((exception) => same(exception, scope))?.intervalH;
+  if (lineH === undefined) return null;
+  const first = decided.find(({ decision }) => decision.outcome !== "refused")?.decision;
+  if (first === undefined || first.outcome === "trial") {
+    const source = whole ? "task" : "exception";
+    return { intervalH: lineH, source, reference: task.reference, since: null };
+  }
+  if (!whole) return null;
+  return { intervalH: first.intervalH, source: "not recorded", reference: null, since: null };
+}
+
+/** The shortest statement of the narrower scopes in force on a day, else the whole task's. */
+function shortestInForce(
+  timelines: readonly { readonly scope: Scope; readonly statements: readonly Statement[] }[],
+  day: Day | null,
+): PresentInterval {
+  const on = day ?? Number.NEGATIVE_INFINITY;
+  let whole: Statement | undefined;
+  let shortest: (Statement & { readonly intervalH: number }) | undefined;
+  for (const { scope, statements } of timelines) {
+    const inForce = statements.findLast(({ since }) => since === null || since <= on);
+    if (inForce?.intervalH == null) continue;
+    if (isWhole(scope)) whole = inForce;
+    else if (shortest === undefined || inForce.intervalH < shortest.intervalH)
+      shortest = { ...inForce, intervalH: inForce.intervalH };
+  }
+  const statement = shortest ?? whole;
+  if (statement?.intervalH == null) {
+    throw new Error("a task has an interval of its own, so one is always in force");
+  }
+  return { ...statement, intervalH: statement.intervalH };
+}
