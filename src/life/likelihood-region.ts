@@ -1,0 +1,189 @@
+/**
+ * Bounds of any quantity of a Weibull life over the likelihood region {2 (l_max - l) <= drop}.
+ *
+ * For a smooth quantity this is its profile-likelihood bound; for one with steps it is the greatest and least value that
+ * any believable Weibull gives. At each shape the log-likelihood is concave in alpha, late entry or not, so the region is
+ * a stack of slices, one a shape. Its outline is walked by an angle: log shape = middle - half cos(angle), the upper edge
+ * of the slice on one half of the turn and the lower on the other, so that the outline is smooth in the angle.
+ */
+import { type Bounds, bounds } from "./likelihood-drop.ts";
+import { FARTHEST_LOG_SHAPE, shapeBounds } from "./profile-bounds.ts";
+import { topOnLine } from "./top-on-line.ts";
+import type { FittedWeibull, WeibullParameters } from "./weibull-fit.ts";
+import { likelihoodAt } from "./weibull-likelihood.ts";
+
+/** A quantity of interest, say the chance to be over the limit at some hours. */
+export type Quantity = (parameters: WeibullParameters) => number;
+
+/** Half of a slice at one shape: from the best alpha to one edge. */
+interface Slice {
+  readonly angle: number;
+  readonly shape: number;
+  readonly best: number;
+  readonly edge: number;
+}
+
+export interface LikelihoodRegion {
+  readonly fit: FittedWeibull;
+  readonly drop: number;
+  /** Ends of the log shape; where the likelihood sets none, a far one. */
+  readonly lowLogShape: number;
+  readonly highLogShape: number;
+  readonly endless: { readonly low: boolean; readonly high: boolean };
+  readonly slices: readonly Slice[];
+}
+
+/** The greatest and least value of a quantity over the region (null: no end to it), and where. */
+export interface Extremes extends Bounds {
+  readonly least: WeibullParameters;
+  readonly greatest: WeibullParameters;
+}
+
+const FARTHEST_ALPHA = 500;
+const SHARES = [0, 0.25, 0.5, 0.75, 0.9, 1];
+
+/** Traces the region once; it can then serve many quantities. `steps`: __Default value:__ 144 */
+export function traceRegion(fit: FittedWeibull, drop: number, steps = 144): LikelihoodRegion {
+  const shape = shapeBounds(fit, drop);
+  const here = Math.log(fit.shape);
+  const outline = {
+    fit,
+    drop,
+    lowLogShape: shape.lower === null ? here - FARTHEST_LOG_SHAPE : Math.log(shape.lower),
+    highLogShape: shape.upper === null ? here + FARTHEST_LOG_SHAPE : Math.log(shape.upper),
+    endless: { low: shape.lower === null, high: shape.upper === null },
+  };
+  const slices = Array.from({ length: steps }, (_, i) => sliceAt(outline, (2 * Math.PI * (i + 0.5)) / steps));
+  return { ...outline, slices };
+}
+
+/** Extremes of a quantity over a fit's likelihood region: profile-likelihood bounds where the quantity is smooth. */
+export function boundOverRegion(fit: FittedWeibull, quantity: Quantity, drop: number): Extremes {
+  return extremesOver(traceRegion(fit, drop), quantity);
+}
+
+/** Extremes of a quantity over a region that was traced before. */
+export function extremesOver(region: LikelihoodRegion, quantity: Quantity): Extremes {
+  const least = extreme(region, quantity, -1);
+  const greatest = extreme(region, quantity, 1);
+  return { ...bounds(least.value, greatest.value), least: least.at, greatest: greatest.at };
+}
+
+interface Spot {
+  readonly value: number;
+  readonly slice: Slice;
+  /** 0: the best alpha of the slice; 1: its edge. */
+  readonly share: number;
+}
+
+function extreme(
+  region: LikelihoodRegion,
+  quantity: Quantity,
+  sign: 1 | -1,
+): { value: number | null; at: WeibullParameters } {
+  const spot = (slice: Slice, share: number): Spot => ({
+    value: quantity(parametersAt(region, slice, share)),
+    slice,
+    share,
+  });
+  const better = (a: Spot, b: Spot) => (sign * b.value > sign * a.value ? b : a);
+  const { alpha, shape } = { alpha: region.fit.alpha, shape: region.fit.shape };
+  let best = spot({ angle: Math.PI / 2, shape, best: alpha, edge: alpha }, 0);
+  for (const slice of region.slices) {
+    for (const share of SHARES) best = better(best, spot(slice, share));
+  }
+  best = better(best, refined(region, best, spot, sign));
+  const at = parametersAt(region, best.slice, best.share);
+  return goesOn(region, quantity, best) ? { value: null, at } : { value: best.value, at };
+}
+
+/** Golden section on the angle, a step to each side of the best, at the same share of the slice. */
+function refined(
+  region: LikelihoodRegion,
+  start: Spot,
+  spot: (slice: Slice, share: number) => Spot,
+  sign: 1 | -1,
+): Spot {
+  const at = (angle: number) => spot(sliceAt(region, angle), start.share);
+  const golden = (Math.sqrt(5) - 1) / 2;
+  const step = (2 * Math.PI) / region.slices.length;
+  let low = start.slice.angle - step;
+  let high = start.slice.angle + step;
+  let left = at(high - golden * (high - low));
+  let right = at(low + golden * (high - low));
+  for (let i = 0; i < 24; i++) {
+    if (sign * left.value > sign * right.value) {
+      high = right.slice.angle;
+      right = left;
+      left = at(high - golden * (high - low));
+    } else {
+      low = left.slice.angle;
+      left = right;
+      right = at(low + golden * (high - low));
+    }
+  }
+  return sign * left.value > sign * right.value ? left : right;
+}
+
+/** Where the region has no end on the side of the extreme: does the quantity settle to a limit there, or go on? */
+function goesOn(region: LikelihoodRegion, quantity: Quantity, best: Spot): boolean {
+  if (!Number.isFinite(best.value)) return true;
+  const logShape = Math.log(best.slice.shape);
+  const atLow = region.endless.low && logShape < region.lowLogShape + 0.5;
+  const atHigh = region.endless.high && logShape > region.highLogShape - 0.5;
+  const atEdge = best.share > 0 && Math.abs(best.slice.edge - best.slice.best) >= FARTHEST_ALPHA;
+  if (!atLow && !atHigh && !atEdge) return false;
+  const { lowLogShape, highLogShape } = region;
+  const inward = atLow ? lowLogShape + 2 : atHigh ? highLogShape - 2 : logShape;
+  const middle = (lowLogShape + highLogShape) / 2;
+  const turn = Math.acos(Math.min(1, Math.max(-1, (middle - inward) / ((highLogShape - lowLogShape) / 2))));
+  const angle = best.slice.angle > Math.PI ? 2 * Math.PI - turn : turn;
+  const near = quantity(parametersAt(region, sliceAt(region, angle), best.share * (atEdge ? 0.9 : 1)));
+  return Math.abs(best.value - near) > 1e-3 * Math.abs(best.value);
+}
+
+function parametersAt(region: LikelihoodRegion, slice: Slice, share: number): WeibullParameters {
+  const alpha = slice.best + share * (slice.edge - slice.best);
+  return { shape: slice.shape, scaleHours: Math.exp(region.fit.likelihood.centre - alpha / slice.shape) };
+}
+
+/** The slice at one angle: the shape, its best alpha, and the edge on this half of the turn. */
+function sliceAt(region: Omit<LikelihoodRegion, "slices">, angle: number): Slice {
+  const { fit, lowLogShape, highLogShape } = region;
+  const half = (highLogShape - lowLogShape) / 2;
+  const shape = Math.exp(lowLogShape + half * (1 - Math.cos(angle)));
+  // The ridge of the likelihood near the estimate tells where the best alpha moves.
+  const top = likelihoodAt(fit.likelihood, fit.alpha, fit.beta);
+  const ridge = -top.hessAlphaBeta / top.hessAlphaAlpha;
+  const start = { alpha: fit.alpha + ridge * (shape - fit.shape), beta: shape };
+  const best = topOnLine(fit.likelihood, start, { alpha: 1, beta: 0 }).alpha;
+  return { angle, shape, best, edge: edgeOf(region, shape, best, Math.sin(angle) >= 0 ? 1 : -1) };
+}
+
+/** Where the likelihood has fallen enough, going up or down from the best alpha: Newton inside a bracket. */
+function edgeOf(region: Omit<LikelihoodRegion, "slices">, shape: number, best: number, side: 1 | -1): number {
+  const { fit, drop } = region;
+  const wanted = Math.sqrt(drop);
+  let inside = 0;
+  let outside = Number.POSITIVE_INFINITY;
+  const first = likelihoodAt(fit.likelihood, best, shape);
+  const left = drop - 2 * (fit.logLikelihood - first.value);
+  if (!(left > 0)) return best;
+  let reach = Math.min(Math.sqrt(left / Math.max(-first.hessAlphaAlpha, 1e-6)), FARTHEST_ALPHA);
+  for (let i = 0; i < 100; i++) {
+    const at = likelihoodAt(fit.likelihood, best + side * reach, shape);
+    const root = Number.isFinite(at.value)
+      ? Math.sqrt(Math.max(0, 2 * (fit.logLikelihood - at.value)))
+      : Number.POSITIVE_INFINITY;
+    if (root < wanted) inside = reach;
+    else outside = reach;
+    if (inside >= FARTHEST_ALPHA) break;
+    let next = reach + ((wanted - root) * root) / (-side * at.gradAlpha);
+    if (Math.abs(next - reach) <= 1e-11 * reach || outside - inside <= 1e-11 * reach) break;
+    const limit = Math.min(outside, 3 * reach, FARTHEST_ALPHA);
+    const beyond = Number.isFinite(outside) ? (inside + outside) / 2 : Math.min(3 * reach, FARTHEST_ALPHA);
+    if (!(next > inside && next <= limit)) next = beyond;
+    reach = next;
+  }
+  return best + side * Math.min(reach, FARTHEST_ALPHA);
+}

@@ -1,0 +1,261 @@
+/**
+ * Weibull life fit by maximum likelihood, for exact, interval-, left- and right-censored lives with late entry and counts.
+ *
+ * S(t) = exp(-(t/scale)^shape). scale: hours by which 63.2 % have had the event. shape: no unit, above 1 means wearing out.
+ * The likelihood and its parametrisation are in weibull-likelihood.ts.
+ * Source: Meeker and Escobar (1998), Statistical Methods for Reliability Data, sections 8.2 and 11.3.
+ * Checked: tests/life/weibull-fit.test.ts against R survival and published values.
+ */
+import { findRoot } from "../math/find-root.ts";
+import type { LifeTable } from "../records/life-table.ts";
+import {
+  type LikelihoodAt,
+  likelihoodAt,
+  logLikelihoodAt,
+  type WeibullLikelihood,
+  weibullLikelihood,
+} from "./weibull-likelihood.ts";
+
+export interface WeibullParameters {
+  readonly shape: number;
+  readonly scaleHours: number;
+}
+
+export interface FittedWeibull extends WeibullParameters {
+  readonly kind: "fitted";
+  readonly shapeStandardError: number;
+  readonly scaleStandardErrorHours: number;
+  /** Inverse observed information for (log scale, log shape). */
+  readonly covariance: { readonly logScale: number; readonly both: number; readonly logShape: number };
+  readonly logLikelihood: number;
+  readonly lives: number;
+  readonly events: number;
+  readonly iterations: number;
+  /** The prepared likelihood, for bounds; its point is (alpha, beta). */
+  readonly likelihood: WeibullLikelihood;
+  readonly alpha: number;
+  readonly beta: number;
+}
+
+export type NoFitReason =
+  | "no-lives"
+  | "no-events"
+  | "one-event"
+  | "events-at-one-time"
+  | "no-maximum"
+  | "not-converged";
+
+export interface NoWeibull {
+  readonly kind: "none";
+  readonly reason: NoFitReason;
+  /** One sentence for a reader. */
+  readonly why: string;
+  readonly lives: number;
+  readonly events: number;
+}
+
+export type WeibullFit = FittedWeibull | NoWeibull;
+
+const WHY: Readonly<Record<NoFitReason, string>> = {
+  "no-lives": "there are no lives in this group",
+  "no-events": "no events: a shape and a scale can't be told from lives that all still run",
+  "one-event": "one event: a shape can't be told from a single event",
+  "events-at-one-time": "all events are at one time: no finite shape fits best",
+  "no-maximum":
+    "the likelihood has no single maximum: the looks don't show how the events are spread over the hours",
+  "not-converged": "the search for the maximum of the likelihood did not end",
+};
+
+const SHAPE_FLOOR = 1e-5;
+const SHAPE_CEILING = 1e8;
+
+/**
+ * @param table  one row per life; hours on one clock
+ * @returns the fit, or why there is none; never NaN
+ */
+export function fitWeibull(table: LifeTable): WeibullFit {
+  const data = weibullLikelihood(table);
+  const reason = reasonAgainst(data);
+  if (reason !== null) return none(reason, data);
+  let worst: NoFitReason = "not-converged";
+  for (const [alpha, beta] of starts(data)) {
+    const end = climb(data, alpha, beta);
+    if (end.kind === "top") return fitted(data, end.alpha, end.beta, end.iterations);
+    if (end.kind === "no-maximum") worst = end.kind;
+    // Concave: another start can't end elsewhere.
+    if (!data.lateEntry && end.kind === "no-maximum") break;
+  }
+  if (worst === "no-maximum") return none(worst, data);
+  const best = bestOnGrid(data);
+  if (best === null) return none("no-maximum", data);
+  const end = climb(data, best.alpha, best.beta);
+  if (end.kind === "top") return fitted(data, end.alpha, end.beta, end.iterations);
+  return none(end.kind, data);
+}
+
+/**
+ * The best of 56 shapes from 1e-4 to 1e7, each with its best alpha; null where an end is as good as any: the likelihood
+ * then rises for ever. (With late entry it may rise as the shape goes to 0 and the hazard to that of a power law, c/t.)
+ */
+function bestOnGrid(data: WeibullLikelihood): { alpha: number; beta: number } | null {
+  const reach = data.hazardLog.reduce((most, log) => Math.max(most, Math.abs(log)), 0);
+  const points = Array.from({ length: 56 }, (_, i) => {
+    const beta = 10 ** (-4 + i / 5);
+    const span = 60 + beta * reach;
+    const root = findRoot((alpha) => likelihoodAt(data, alpha, beta).gradAlpha, -span, 60);
+    const alpha = root.kind === "found" ? root.at : 0;
+    const value = root.kind === "found" ? logLikelihoodAt(data, alpha, beta) : Number.NEGATIVE_INFINITY;
+    return { alpha, beta, value };
+  });
+  const best = points.reduce((top, point) => (point.value > top.value ? point : top));
+  const ends = Math.max(points[0]!.value, points[55]!.value);
+  return best.value > ends + 1e-5 * (1 + Math.abs(ends)) ? best : null;
+}
+
+function reasonAgainst(data: WeibullLikelihood): NoFitReason | null {
+  const events = data.exact + data.intervals;
+  if (data.lives === 0) return "no-lives";
+  if (events === 0) return "no-events";
+  if (events <= 1) return "one-event";
+  if (data.intervals === 0 && data.distinctExactTimes === 1) return "events-at-one-time";
+  return null;
+}
+
+function none(reason: NoFitReason, data: WeibullLikelihood): NoWeibull {
+  return { kind: "none", reason, why: WHY[reason], lives: data.lives, events: data.exact + data.intervals };
+}
+
+/** First guesses: shape from the spread of the events' logs (1.283 = pi/sqrt 6), then some fixed ones. */
+function starts(data: WeibullLikelihood): [alpha: number, beta: number][] {
+  const guess = data.logSpread > 0 ? 1.283 / data.logSpread : 1.5;
+  const shapes = [Math.min(Math.max(guess, 0.1), SHAPE_CEILING / 10), 1, 4, 0.3, 15];
+  return shapes.map((beta) => {
+    let exposure = 0;
+    for (let k = 0; k < data.hazardLog.length; k++) {
+      exposure -= data.hazardWeight[k]! * Math.exp(Math.min(beta * data.hazardLog[k]!, 600));
+    }
+    for (let k = 0; k < data.intervalWeight.length; k++) {
+      exposure += (data.intervalWeight[k]! / 2) * Math.exp(Math.min(beta * data.intervalHighLog[k]!, 600));
+    }
+    const events = data.exact + data.intervals;
+    return [exposure > 0 ? Math.log(events / exposure) : 0, beta];
+  });
+}
+
+type Climb =
+  | { kind: "top"; alpha: number; beta: number; iterations: number }
+  | { kind: "no-maximum" | "not-converged" };
+
+/** Damped Newton with Marquardt's ridge where the Hessian is not negative definite. */
+function climb(data: WeibullLikelihood, startAlpha: number, startBeta: number): Climb {
+  let alpha = startAlpha;
+  let beta = startBeta;
+  let settled = 0;
+  for (let iteration = 1; iteration <= 200; iteration++) {
+    const at = likelihoodAt(data, alpha, beta);
+    if (!Number.isFinite(at.value)) return { kind: "not-converged" };
+    const step = newtonStep(at);
+    const small = Math.abs(step.alpha) <= 1e-9 * (1 + Math.abs(alpha)) && Math.abs(step.beta) <= 1e-9 * beta;
+    if (small && step.definite) {
+      // One more full step after the first small one: quadratic convergence makes it exact.
+      if (++settled === 2) return { kind: "top", alpha, beta, iterations: iteration };
+      alpha += step.alpha;
+      beta += step.beta;
+      continue;
+    }
+    // A long step that promises nothing, or no curvature left: the likelihood is flat there, or rises for ever.
+    const promise = step.gain / (1 + Math.abs(at.value));
+    const flat =
+      (promise <= 1e-13 && Math.abs(step.beta) > 1e-3 * beta) || (promise <= 1e-12 && !step.definite);
+    if (flat) return { kind: "no-maximum" };
+    const next = damped(data, alpha, beta, at.value, step);
+    if (next === null) return { kind: step.definite && step.gain < 1e-9 ? "no-maximum" : "not-converged" };
+    alpha = next.alpha;
+    beta = next.beta;
+    if (beta < SHAPE_FLOOR || beta > SHAPE_CEILING) return { kind: "no-maximum" };
+  }
+  return { kind: "not-converged" };
+}
+
+interface NewtonStep {
+  alpha: number;
+  beta: number;
+  /** Twice the rise that the quadratic model promises. */
+  gain: number;
+  definite: boolean;
+}
+
+function newtonStep(at: LikelihoodAt): NewtonStep {
+  const a = -at.hessAlphaAlpha;
+  const b = -at.hessAlphaBeta;
+  const c = -at.hessBetaBeta;
+  let ridge = 0;
+  for (let i = 0; i < 60; i++) {
+    const aa = a + ridge * Math.max(Math.abs(a), 1e-12);
+    const cc = c + ridge * Math.max(Math.abs(c), 1e-12);
+    const determinant = aa * cc - b * b;
+    if (aa > 0 && determinant > 1e-14 * Math.abs(aa * cc)) {
+      const alpha = (cc * at.gradAlpha - b * at.gradBeta) / determinant;
+      const beta = (aa * at.gradBeta - b * at.gradAlpha) / determinant;
+      return { alpha, beta, gain: alpha * at.gradAlpha + beta * at.gradBeta, definite: ridge === 0 };
+    }
+    ridge = ridge === 0 ? 1e-6 : ridge * 4;
+  }
+  return { alpha: at.gradAlpha, beta: at.gradBeta, gain: Number.POSITIVE_INFINITY, definite: false };
+}
+
+function damped(
+  data: WeibullLikelihood,
+  alpha: number,
+  beta: number,
+  value: number,
+  step: NewtonStep,
+): { alpha: number; beta: number } | null {
+  let size = 1;
+  if (step.beta < 0) size = Math.min(size, (0.7 * beta) / -step.beta);
+  if (step.beta > 0) size = Math.min(size, (3 * beta) / step.beta);
+  const slack = 1e-14 * (1 + Math.abs(value));
+  for (let i = 0; i < 50; i++) {
+    const trial = { alpha: alpha + size * step.alpha, beta: beta + size * step.beta };
+    const rise = logLikelihoodAt(data, trial.alpha, trial.beta) - value;
+    if (rise >= 1e-4 * size * step.gain - slack) return trial;
+    size /= 2;
+  }
+  return null;
+}
+
+function fitted(data: WeibullLikelihood, alpha: number, beta: number, iterations: number): WeibullFit {
+  const at = likelihoodAt(data, alpha, beta);
+  // To (log scale, log shape): alpha = shape (centre - log scale), so d alpha = -shape d logScale + alpha d logShape.
+  const a = -at.hessAlphaAlpha;
+  const b = -at.hessAlphaBeta;
+  const c = -at.hessBetaBeta;
+  const scaleScale = beta * beta * a;
+  const scaleShape = -beta * (alpha * a + beta * b);
+  const shapeShape = alpha * alpha * a + 2 * alpha * beta * b + beta * beta * c;
+  const determinant = beta ** 4 * (a * c - b * b);
+  if (!(determinant > 0 && scaleScale > 0)) return none("no-maximum", data);
+  const covariance = {
+    logScale: shapeShape / determinant,
+    both: -scaleShape / determinant,
+    logShape: scaleScale / determinant,
+  };
+  const scaleHours = Math.exp(data.centre - alpha / beta);
+  const numbers = [scaleHours, covariance.logScale, covariance.both, covariance.logShape];
+  if (!numbers.every(Number.isFinite) || scaleHours <= 0) return none("no-maximum", data);
+  return {
+    kind: "fitted",
+    shape: beta,
+    scaleHours,
+    shapeStandardError: beta * Math.sqrt(covariance.logShape),
+    scaleStandardErrorHours: scaleHours * Math.sqrt(covariance.logScale),
+    covariance,
+    logLikelihood: at.value,
+    lives: data.lives,
+    events: data.exact + data.intervals,
+    iterations,
+    likelihood: data,
+    alpha,
+    beta,
+  };
+}
