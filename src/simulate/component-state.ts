@@ -30,6 +30,8 @@ export interface SealState {
   gapMm: number;
   driftPerHour: number;
   readonly toleranceMm: number;
+  /** Factor on the wear rate with the gap out of tolerance, where the aircraft now flies. */
+  wearFactor: number;
 }
 
 /** A new component with its own rate, play and failing point. */
@@ -90,7 +92,7 @@ export function fly(
   seal: SealState | null,
   hours: number,
 ): { hours: number; wearMm: number; failed: boolean } {
-  const rate = state.ratePerHour * sealFactor(part, seal, hours);
+  const rate = state.ratePerHour * sealFactor(seal, hours);
   const spanMm = part.replaceAtMm - state.newWearMm;
   const below = Math.max(0, spanMm - state.linearMm);
   const needed = Math.max(0, state.failsAtLinearMm - Math.max(state.linearMm, spanMm));
@@ -105,20 +107,26 @@ export function fly(
 }
 
 /** Mean factor on the rate over the next hours: 1 while the gap is in tolerance, `wearFactor` after. */
-function sealFactor(part: PartSettings, seal: SealState | null, hours: number): number {
-  if (seal === null || part.seal === null) return 1;
+function sealFactor(seal: SealState | null, hours: number): number {
+  if (seal === null) return 1;
   const inHours = Math.min(hours, Math.max(0, (seal.toleranceMm - seal.gapMm) / seal.driftPerHour));
-  return (inHours + (hours - inHours) * part.seal.wearFactor) / hours;
+  return (inHours + (hours - inHours) * seal.wearFactor) / hours;
 }
 
 /** A seal just set. */
-export function newSeal(part: PartSettings, standard: string, random: Random): SealState | null {
+export function newSeal(
+  part: PartSettings,
+  environment: string,
+  standard: string,
+  random: Random,
+): SealState | null {
   const { seal } = part;
   if (seal === null) return null;
   const toleranceMm = seal.toleranceMm[standard];
   if (toleranceMm === undefined) return null;
   return {
     toleranceMm,
+    wearFactor: seal.wearFactor[environment] ?? 1,
     gapMm: Math.max(0, seal.setGapMm + seal.setScatterMm * random.normal()),
     driftPerHour: (seal.driftMmPer1000h / 1000) * Math.exp(seal.driftLogSd * random.normal()),
   };

@@ -211,6 +211,7 @@ export class PartSimulation {
     if (rate === undefined) {
       throw new Error(`${this.#part.part}: no wear rate for ${moment.environment}, ${moment.standard}`);
     }
+    if (slot.seal !== null) slot.seal.wearFactor = this.#part.seal?.wearFactor[moment.environment] ?? 1;
     const effect = this.#flying.effect[moment.aircraft]!;
     slot.component.ratePerHour = trueRatePerHour(this.#part, slot.component, rate, effect);
   }
@@ -406,7 +407,7 @@ export class PartSimulation {
   // Seals.
 
   #setSeal(moment: Moment, slot: Slot): void {
-    slot.seal = newSeal(this.#part, moment.standard, this.#random);
+    slot.seal = newSeal(this.#part, moment.environment, moment.standard, this.#random);
     if (slot.seal === null) return;
     this.#writeGap(moment, slot, "left");
   }

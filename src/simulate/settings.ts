@@ -80,7 +80,7 @@ export interface RemovalSettings {
   readonly refitChance: number;
 }
 
-/** Seal gaps: set, then drifting until the next visit. Out of tolerance, wear goes `wearFactor` times as fast. */
+/** Seal gaps: set, then drifting until the next visit. */
 export interface SealSettings {
   /** Upper tolerance by standard. */
   readonly toleranceMm: Readonly<Record<string, number>>;
@@ -92,7 +92,8 @@ export interface SealSettings {
   /** A gap found over this share of the tolerance is set again. */
   readonly adjustShare: number;
   readonly gaugeScatterMm: number;
-  readonly wearFactor: number;
+  /** How many times as fast wear goes with the gap out of tolerance, by environment; left out = 1. */
+  readonly wearFactor: Readonly<Record<string, number>>;
 }
 
 /** A bad batch: this share of the components made in [fromMonth, untilMonth) wears `factor` times as fast. */
