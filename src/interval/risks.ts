@@ -1,0 +1,83 @@
+/** Every risk at every interval of the grid, from the two lines of evidence. */
+import type { Acceptable, Part } from "../fleet/fleet.ts";
+import type { Life } from "../records/life.ts";
+import type { IntervalRisks, WeighedRisk } from "./decide.ts";
+import type { SurvivalLine } from "./lines.ts";
+import type { Bounded, RiskAtInterval } from "./month-result.ts";
+import { overLimitShare } from "./over-limit-share.ts";
+
+/** The unsafe-at risk at hours between looks, with bounds; null where it can't be had. */
+export type UnsafeRisk = (spacingH: number) => Bounded | null;
+
+/**
+ * @param tolerance       looks are flown late by up to this share of the interval
+ * @param greatestAgeH    greatest age with enough components at risk
+ */
+export function risksOnGrid(
+  grid: readonly number[],
+  tolerance: number,
+  life: SurvivalLine | null,
+  wear: SurvivalLine | null,
+  unsafe: UnsafeRisk,
+  greatestAgeH: number,
+): RiskAtInterval[] {
+  return grid.map((intervalH) => {
+    const spacingH = intervalH * (1 + tolerance);
+    const share = (line: SurvivalLine | null) =>
+      line?.bounded((survival) => overLimitShare(survival, spacingH, greatestAgeH)) ?? null;
+    return {
+      intervalH,
+      overLimitPerInspection: { life: share(life), wear: share(wear) },
+      unsafeBeforeSeen: unsafe(spacingH),
+    };
+  });
+}
+
+/** Risks as the decision weighs them: of the two methods the worse counts; the unsafe risk only where U is known. */
+export function weighed(
+  risks: readonly RiskAtInterval[],
+  acceptable: Acceptable,
+  part: Part,
+): IntervalRisks[] {
+  return risks.map(({ intervalH, overLimitPerInspection: { life, wear }, unsafeBeforeSeen }) => {
+    const items: WeighedRisk[] = [
+      {
+        name: "over limit per inspection",
+        acceptable: acceptable.overLimitPerInspection,
+        value: worse(life, wear),
+      },
+    ];
+    if (part.unsafeAtMm !== null) {
+      items.push({
+        name: "unsafe before it is seen",
+        acceptable: acceptable.unsafeBeforeSeen,
+        value: unsafeBeforeSeen,
+      });
+    }
+    return { intervalH, risks: items };
+  });
+}
+
+/** The worse of two methods. A method that is there but sets no bound leaves none; one that is not there is silent. */
+export function worse(a: Bounded | null, b: Bounded | null): Bounded | null {
+  if (a === null) return b;
+  if (b === null) return a;
+  return {
+    estimate: Math.max(a.estimate, b.estimate),
+    lower: a.lower === null || b.lower === null ? (a.lower ?? b.lower) : Math.max(a.lower, b.lower),
+    upper: a.upper === null || b.upper === null ? null : Math.max(a.upper, b.upper),
+  };
+}
+
+/** Greatest age at which enough components of enough aircraft were still being looked at; 0 where there never were. */
+export function greatestAge(lives: readonly Life[], components: number, aircraft: number): number {
+  const oldestFirst = [...lives].sort((a, b) => b.lastHours - a.lastHours);
+  const seen = new Set<number>();
+  const seenAircraft = new Set<string>();
+  for (const life of oldestFirst) {
+    seen.add(life.component);
+    seenAircraft.add(life.aircraft);
+    if (seen.size >= components && seenAircraft.size >= aircraft) return life.lastHours;
+  }
+  return 0;
+}

@@ -1,0 +1,48 @@
+/** What the evidence rules of one task and group look at. Everything is computed before; a rule only compares. */
+import type { Decision, Fleet, Task } from "../fleet/fleet.ts";
+import type { GroupKey, Life } from "../records/life.ts";
+import type { Day } from "../units.ts";
+import type { Bounded, CountedAtPresent, FunctionalFailureCount, RiskAtInterval } from "./month-result.ts";
+
+/** A check that another stage made; null: it could not be made, so its rule fails. */
+export interface CheckResult {
+  readonly passed: boolean;
+  readonly found: string;
+}
+
+export interface RuleContext {
+  readonly fleet: Fleet;
+  readonly task: Task;
+  readonly group: GroupKey;
+  readonly asOf: Day;
+  readonly presentH: number;
+  readonly isReview: boolean;
+  readonly lives: readonly Life[];
+  readonly counted: CountedAtPresent;
+  readonly functionalFailures: FunctionalFailureCount;
+  /** Risks at the capped candidate (or at the present interval where there is no longer one). */
+  readonly atCandidate: RiskAtInterval;
+  /** Age at which 10 % are over the limit by the life fit; null without a fit. */
+  readonly tenPercentHours: number | null;
+  readonly oldest: {
+    readonly serial: string;
+    readonly hours: number;
+    readonly chanceNextLook: Bounded;
+  } | null;
+  /** Share of due looks with a number, and how many looks that is of. */
+  readonly looksWithNumber: { readonly numbers: number; readonly looks: number };
+  /** Rows of the wear and removal exports. */
+  readonly rows: { readonly read: number; readonly rejected: number };
+  readonly alertOpen: boolean | null;
+  readonly lastDecision: Decision | null;
+  readonly checks: {
+    readonly spreadAsModelled: CheckResult | null;
+    readonly heaping: CheckResult | null;
+    readonly fitAlternative: CheckResult | null;
+    readonly linesAgree: CheckResult | null;
+    readonly upperExponent: CheckResult | null;
+    readonly wearWhenFound: CheckResult | null;
+  };
+  /** Safeguards this version does not compute yet, in words. While one is missing nothing is extended. */
+  readonly safeguardsMissing: readonly string[];
+}

@@ -1,0 +1,197 @@
+/** Evidence rules that only count: basis, review, lives, aircraft, looks, direct counts, data quality. */
+import { addMonths } from "../units.ts";
+import type { RuleContext } from "./rule-context.ts";
+import {
+  type EvidenceRule,
+  newLivesLastYear,
+  notApplicable,
+  paceText,
+  percent,
+  verdict,
+} from "./rule-outcome.ts";
+
+const livesByAircraft = ({ lives }: RuleContext): Map<string, number> => {
+  const count = new Map<string, number>();
+  for (const { aircraft } of lives) if (aircraft !== "") count.set(aircraft, (count.get(aircraft) ?? 0) + 1);
+  return count;
+};
+
+export const COUNT_RULES: readonly EvidenceRule[] = [
+  {
+    rule: "basis",
+    asks: "Is the interval one that the maintenance programme may extend?",
+    evaluate: ({ task }) =>
+      verdict(
+        task.basis === "programme",
+        task.basis,
+        "programme",
+        "only the type-certificate holder or the authority can change it",
+      ),
+  },
+  {
+    rule: "review",
+    asks: "Is this a month in which an extension may be decided?",
+    evaluate: ({ isReview, fleet }) =>
+      verdict(
+        isReview,
+        fleet.reviews === null
+          ? "no reviews are set, so this run counts as the first"
+          : isReview
+            ? "a review month"
+            : "not a review month",
+        "a month of the fleet file's reviews",
+        "the next review",
+      ),
+  },
+  {
+    rule: "lives",
+    asks: "Are there enough lives?",
+    evaluate: (context) => {
+      const { minimumLives } = context.fleet.evidence;
+      const found = context.lives.length;
+      return verdict(
+        found >= minimumLives,
+        `${found} lives`,
+        `${minimumLives} lives`,
+        paceText(minimumLives - found, newLivesLastYear(context), "lives"),
+      );
+    },
+  },
+  {
+    rule: "aircraft",
+    asks: "Do they come from enough aircraft?",
+    evaluate: (context) => {
+      const { minimumAircraft } = context.fleet.evidence;
+      const found = livesByAircraft(context).size;
+      return verdict(
+        found >= minimumAircraft,
+        `${found} aircraft`,
+        `${minimumAircraft} aircraft`,
+        `${minimumAircraft - found} more aircraft with this standard in this environment`,
+      );
+    },
+  },
+  {
+    rule: "no single aircraft",
+    asks: "Does no single aircraft give most of the lives?",
+    evaluate: (context) => {
+      const { largestAircraftShare } = context.fleet.evidence;
+      const largest = [...livesByAircraft(context)].sort((a, b) => b[1] - a[1])[0];
+      const share = largest === undefined ? 1 : largest[1] / context.lives.length;
+      return verdict(
+        share <= largestAircraftShare,
+        largest === undefined ? "no aircraft recorded" : `${largest[0]} gives ${percent(share)}`,
+        `at most ${percent(largestAircraftShare)}`,
+        "lives from other aircraft",
+      );
+    },
+  },
+  {
+    rule: "looks at the present interval",
+    asks: "Was the present interval itself tried often enough?",
+    evaluate: ({ counted, fleet, presentH, lives, asOf }) => {
+      const needed = fleet.evidence.looksAtPresentInterval;
+      const yearAgo = addMonths(asOf, -12);
+      const lastYear = lives.reduce(
+        (sum, life) => sum + life.lookDays.filter((day) => day > yearAgo).length,
+        0,
+      );
+      const share =
+        counted.looks === 0
+          ? 0
+          : counted.looks /
+            Math.max(
+              1,
+              lives.reduce((s, l) => s + l.lookDays.length, 0),
+            );
+      return verdict(
+        counted.looks >= needed,
+        `${counted.looks} looks`,
+        `${needed} looks within ${percent(fleet.evidence.presentIntervalBand)} of ${presentH} h since the last change`,
+        paceText(needed - counted.looks, Math.round(lastYear * share), `looks at ${presentH} h`),
+      );
+    },
+  },
+  {
+    rule: "direct count",
+    asks: "Is the share counted over limit at the present interval acceptable?",
+    evaluate: ({ counted, fleet }) => {
+      const acceptable = fleet.acceptable.overLimitPerInspection;
+      const share = counted.share;
+      return verdict(
+        share !== null && share.estimate <= acceptable,
+        share === null
+          ? "no looks to count"
+          : `${counted.overLimit} of ${counted.looks} looks (${percent(share.estimate)})`,
+        `at most ${percent(acceptable)}`,
+        share === null ? "looks at the present interval" : "fewer over-limit finds at the present interval",
+      );
+    },
+  },
+  {
+    rule: "functional failures",
+    asks: "Was the function kept in service?",
+    evaluate: ({ functionalFailures: { inLast24Months } }) =>
+      verdict(
+        inLast24Months === 0,
+        `${inLast24Months} in 24 months`,
+        "none in 24 months",
+        "24 months without a failure in service",
+      ),
+  },
+  {
+    rule: "readings complete",
+    asks: "Do the looks made have a number?",
+    evaluate: ({ looksWithNumber: { numbers, looks }, fleet }) => {
+      const needed = fleet.evidence.readingsComplete;
+      return verdict(
+        looks > 0 && numbers / looks >= needed,
+        looks === 0 ? "no looks" : `${percent(numbers / looks)} of ${looks} looks`,
+        `at least ${percent(needed)}`,
+        "record the reading at every look",
+      );
+    },
+  },
+  {
+    rule: "rejected rows",
+    asks: "Could the rows be read?",
+    evaluate: ({ rows: { read, rejected }, fleet }) => {
+      const needed = fleet.evidence.rejectedRows;
+      return verdict(
+        read > 0 && rejected / read <= needed,
+        `${rejected} of ${read} rows rejected (${percent(read === 0 ? 1 : rejected / read)})`,
+        `at most ${percent(needed)}`,
+        "correct the rows listed in rejected.csv and export again",
+      );
+    },
+  },
+  {
+    rule: "no open alert",
+    asks: "Is the removal rate where it was?",
+    evaluate: ({ alertOpen }) =>
+      alertOpen === null
+        ? notApplicable("no flying hours are exported", "no alert")
+        : verdict(
+            !alertOpen,
+            alertOpen ? "an alert is open" : "no alert",
+            "no alert",
+            "two of the last three months back under the limit",
+          ),
+  },
+  {
+    rule: "last decision",
+    asks: "Has what the authority asked for at its last refusal been met?",
+    evaluate: ({ lastDecision }) => {
+      const open =
+        lastDecision !== null && (lastDecision.outcome === "refused" || lastDecision.outcome === "deferred");
+      return verdict(
+        !open,
+        lastDecision === null
+          ? "no decision on record"
+          : `${lastDecision.outcome} ${lastDecision.intervalH} h`,
+        "no refusal or deferral open",
+        `what the decision asks: ${lastDecision?.revisit ?? "nothing is recorded; ask the authority"}`,
+      );
+    },
+  },
+];

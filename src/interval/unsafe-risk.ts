@@ -1,0 +1,50 @@
+/**
+ * Unsafe before it is seen: a component reaches the replace-at limit R just after a look. How likely is it that it
+ * passes the unsafe-at limit U before any later look sees it?
+ *
+ * With rate b there are n(b) = max(0, floor(M / (b·T) + 1e-9)) looks before U, M = max(0, U − R − 1.645·scatter); each
+ * sees it with the detection chance d, and at most 4 count because misses are not independent. One fixed rate gives
+ * n = ln(acceptable) / ln(1 − d). Source: NAVAIR 00-25-403, on-condition task intervals.
+ */
+
+/** Misses are not independent: more looks than this add nothing. */
+export const MOST_LOOKS_COUNTED = 4;
+
+/** One-sided 95 % point of a standard normal: how far a reading may be below the true wear. */
+const SCATTER_FACTOR = 1.645;
+
+/** Wear between the limits that remains once scatter has taken its part, mm. */
+export const usableMarginMm = (replaceAtMm: number, unsafeAtMm: number, scatterMm: number): number =>
+  Math.max(0, unsafeAtMm - replaceAtMm - SCATTER_FACTOR * scatterMm);
+
+/** Looks that a component of this rate gets between the limits, at most 4. */
+export const looksBeforeUnsafe = (marginMm: number, rateMmPerHour: number, spacingH: number): number =>
+  Math.min(MOST_LOOKS_COUNTED, Math.max(0, Math.floor(marginMm / (rateMmPerHour * spacingH) + 1e-9)));
+
+/**
+ * Risk per component that reaches R.
+ *
+ * @param shareAbove     share of those components whose rate is above a given one (mm per hour, beyond-limit factor
+ *                       not included)
+ * @param beyondFactor   how much faster it may wear past R
+ * @param spacingH       hours between looks, lateness included
+ * @param detection      chance that one look is properly made and sees it
+ */
+export function unsafeBeforeSeen(
+  shareAbove: (rateMmPerHour: number) => number,
+  marginMm: number,
+  beyondFactor: number,
+  spacingH: number,
+  detection: number,
+): number {
+  // P(fewer than k looks) = share of rates above M / (k·T); the tails are summed, never one minus a sum.
+  let risk = 0;
+  let fewerThan = 0;
+  for (let k = 1; k <= MOST_LOOKS_COUNTED; k++) {
+    const fewerThanK =
+      marginMm === 0 ? 1 : shareAbove((marginMm * (1 + 1e-9)) / (k * spacingH * beyondFactor));
+    risk += (fewerThanK - fewerThan) * (1 - detection) ** (k - 1);
+    fewerThan = fewerThanK;
+  }
+  return risk + (1 - fewerThan) * (1 - detection) ** MOST_LOOKS_COUNTED;
+}
