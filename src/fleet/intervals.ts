@@ -55,8 +55,10 @@ export function presentInterval(
   standard: string,
   on: Day,
 ): PresentInterval {
-  const history = intervalHistory(fleet, task, environment, standard);
-  return history.findLast(({ since }) => since === null || since <= on) ?? history[0]!;
+  const statements = statementsFor(fleet, task, { environment, standard });
+  const inForce = statements.findLast(({ from }) => from === null || from <= on) ?? statements[0]!;
+  const { from: _, ...present } = inForce;
+  return present;
 }
 
 /** The intervals of a task in a group, oldest first; each holds from `since` until the next one's. */
@@ -66,22 +68,26 @@ export function intervalHistory(
   environment: string,
   standard: string,
 ): PresentInterval[] {
-  const scopes = scopesOf(fleet, task).filter((scope) => covers(scope, { environment, standard }));
+  return statementsFor(fleet, task, { environment, standard })
+    .filter(({ from, since }) => from === since)
+    .map(({ from: _, ...interval }) => interval);
+}
+
+/** What was said for a group, oldest first, from the day it was said; `since` when the interval became what it is. */
+function statementsFor(fleet: Fleet, task: Task, group: Scope): (PresentInterval & { from: Day | null })[] {
+  const scopes = scopesOf(fleet, task).filter((scope) => covers(scope, group));
   const timelines = scopes.map((scope) => ({ scope, statements: timeline(fleet, task, scope) }));
-  const days = timelines.flatMap(({ statements }) => statements.map(({ since }) => since));
-  const changes = [...new Set(days)].sort(
-    (a, b) => (a ?? Number.NEGATIVE_INFINITY) - (b ?? Number.NEGATIVE_INFINITY),
-  );
-  const history: PresentInterval[] = [];
-  for (const day of changes) {
+  const days = timelines.flatMap(({ statements }) => statements.map(({ since }) => since ?? ALWAYS));
+  const said: (PresentInterval & { from: Day | null })[] = [];
+  for (const day of [...new Set(days)].sort((a, b) => a - b)) {
     const inForce = shortestInForce(timelines, day);
-    const before = history.at(-1);
+    const from = day === ALWAYS ? null : day;
+    const before = said.at(-1);
     // A decision that confirms the interval is its newest authority but no change of it.
-    if (before?.intervalH === inForce.intervalH && isRecorded(before) === isRecorded(inForce)) {
-      history[history.length - 1] = { ...inForce, since: before.since };
-    } else history.push({ ...inForce, since: day });
+    const goesOn = before?.intervalH === inForce.intervalH && isRecorded(before) === isRecorded(inForce);
+    said.push({ ...inForce, from, since: goesOn ? before.since : from });
   }
-  return history;
+  return said;
 }
 
 /** Last approved decisions that the task's present lines contradict; an unusable fleet file has any. */
@@ -118,6 +124,9 @@ export function intervalGrid(fleet: Fleet, presentH: number): number[] {
   const up = Math.max(1, Math.floor((presentH * Math.max(1, largestChange)) / stepH + 1e-9));
   return Array.from({ length: down + up + 1 }, (_, i) => presentH + (i - down) * stepH);
 }
+
+/** The day of what has always held. */
+const ALWAYS = Number.NEGATIVE_INFINITY;
 
 const covers = (scope: Scope, group: Scope): boolean =>
   (scope.environment === null || scope.environment === group.environment) &&
@@ -222,9 +231,8 @@ function beforeDecisions(task: Task, scope: Scope, decided: readonly NumberedDec
 /** The shortest statement of the narrower scopes in force on a day, else the whole task's. */
 function shortestInForce(
   timelines: readonly { readonly scope: Scope; readonly statements: readonly Statement[] }[],
-  day: Day | null,
+  on: Day,
 ): PresentInterval {
-  const on = day ?? Number.NEGATIVE_INFINITY;
   let whole: Statement | undefined;
   let shortest: (Statement & { readonly intervalH: number }) | undefined;
   for (const { scope, statements } of timelines) {

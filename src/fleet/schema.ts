@@ -4,170 +4,20 @@
  * or 1E5 stays what it is; quantities are read here. What keys mean together is checked in check-fleet.ts.
  */
 import { z } from "zod";
+import { readDay, readLengthRangeMm, readMonth, readMonths, readNumber, readShare } from "./quantity.ts";
+import { exportsSchema } from "./schema-exports.ts";
 import {
-  type Quantity,
-  readDay,
-  readHours,
-  readLengthMm,
-  readLengthRangeMm,
-  readMonth,
-  readMonths,
-  readNumber,
-  readShare,
-} from "./quantity.ts";
-
-/** A text that must not be empty. Unquoted numbers are texts too, so the JSON schema allows both. */
-const text = (description: string) =>
-  z
-    .string()
-    .transform((value, context) => {
-      const trimmed = value.trim();
-      if (trimmed !== "") return trimmed;
-      context.issues.push({ code: "custom", message: "a text", input: value, params: { hint: EMPTY } });
-      return z.NEVER;
-    })
-    .meta({ description, type: ["string", "number"] });
-const EMPTY = "nothing stands after the key: fill it in, or take the key out";
-
-/** A text that one of the readers of quantity.ts takes. */
-const quantity = <T>(read: (value: string) => Quantity<T>, description: string, example: string) =>
-  z
-    .string()
-    .transform((value, context) => {
-      const result = value.trim() === "" ? null : read(value);
-      if (result?.kind === "ok") return result.value;
-      const message = result?.expected ?? `a value such as "${example}"`;
-      context.issues.push({ code: "custom", message, input: value, params: { hint: result?.hint ?? EMPTY } });
-      return z.NEVER;
-    })
-    .meta({ description, type: ["string", "number"], examples: [example] });
-
-/** A quantity that must also lie where `holds` says; `expected` says where. */
-const bounded = (
-  read: (value: string) => Quantity,
-  holds: (value: number) => boolean,
-  expected: string,
-  description: string,
-  example: string,
-) =>
-  quantity(
-    (value) => {
-      const result = read(value);
-      if (result.kind === "problem" || holds(result.value)) return result;
-      return { kind: "problem", expected, hint: `write it as "${example}"` };
-    },
-    description,
-    example,
-  );
-
-const length = (description: string, example: string) => quantity(readLengthMm, description, example);
-const hours = (description: string, example: string) => quantity(readHours, description, example);
-const share = (description: string, example: string) => quantity(readShare, description, example);
-const count = (description: string, example: string) =>
-  bounded(
-    readNumber,
-    (v) => Number.isInteger(v) && v >= 0,
-    "a whole number, 0 or more",
-    description,
-    example,
-  );
-const chance = (description: string, example: string) =>
-  bounded(
-    readShare,
-    (v) => v > 0 && v < 1,
-    "a chance between 0 and 1, neither of them",
-    description,
-    example,
-  );
-
-const textOrList = (description: string) =>
-  z
-    .union([text(description), z.array(text(description)).min(1)])
-    .transform((value) => (typeof value === "string" ? [value] : value))
-    .meta({ description });
-
-const words = <T extends z.ZodType>(meaning: T, description: string) =>
-  z.record(z.string(), meaning).optional().meta({ description });
-
-// Exports
-
-const format = z
-  .strictObject({
-    delimiter: z.enum([",", ";", "|", "tab"]).optional(),
-    decimal: z.enum([".", ","]).optional(),
-    encoding: z.enum(["utf-8", "utf-16le", "utf-16be", "windows-1252"]).optional(),
-    dates: text(
-      "How dates are written: yyyy, MM or MMM, dd, separators, and HH:mm or HH:mm:ss after",
-    ).optional(),
-  })
-  .meta({ description: "How the export is written; what is left out is detected and reported" });
-
-const exported = z
-  .strictObject({
-    from: z.enum(["name"]).optional(),
-    pattern: text("A file name with {yyyy}, {MM} and perhaps {dd}, such as wear-{yyyy}-{MM}.csv").optional(),
-    column: text("Heading of the column that says when a row was exported").optional(),
-  })
-  .meta({ description: "When a file was exported: { from: name, pattern: … } or { column: … }" });
-
-const LENGTH_UNITS = ["mm", "um", "in", "thou"] as const;
-const unit = z
-  .union([z.enum(LENGTH_UNITS), z.strictObject({ column: text("Heading of the column with the unit") })])
-  .meta({ description: "Unit of numbers that don't say theirs: mm, um, in, thou or { column: … }" });
-
-/** Our names for the columns, by export; the first lists must be there. */
-export const EXPORT_COLUMNS = {
-  wear: {
-    needed: ["component", "date", "hours", "wear"],
-    optional: ["aircraft", "part", "position", "environment", "standard"],
-  },
-  gaps: {
-    needed: ["date", "gap"],
-    optional: ["component", "aircraft", "position", "hours", "state", "standard", "part", "environment"],
-  },
-  removals: {
-    needed: ["component", "date", "hours", "cause"],
-    optional: ["found", "finding", "aircraft", "position", "part", "environment", "standard"],
-  },
-  installed: {
-    needed: ["component", "installed_on", "hours_at_installation"],
-    optional: ["hours_now", "aircraft", "position", "part", "environment", "standard"],
-  },
-  flying: { needed: ["month", "aircraft", "hours"], optional: ["environment"] },
-} as const;
-
-const columns = (kind: keyof typeof EXPORT_COLUMNS) => {
-  const heading = text("Heading in the export");
-  const { needed, optional } = EXPORT_COLUMNS[kind];
-  const shape: Record<string, z.ZodType<string | undefined, string | undefined>> = {};
-  for (const name of needed) shape[name] = heading;
-  for (const name of optional) shape[name] = heading.optional();
-  return z.strictObject(shape).meta({ description: "Our name for a column: its heading in the export" });
-};
-
-const CLOCKS = ["since new", "since overhaul", "since fitted", "airframe"] as const;
-const exportOf = (kind: keyof typeof EXPORT_COLUMNS, description: string) =>
-  z
-    .strictObject({
-      files: textOrList("A pattern, or a list of patterns, under the fleet file's folder"),
-      exported: exported.optional(),
-      format: format.optional(),
-      unit: unit.optional(),
-      clock: z.enum(CLOCKS).optional().meta({ description: "What hours count from" }),
-      columns: columns(kind),
-    })
-    .optional()
-    .meta({ description });
-
-const exportsSchema = z.strictObject({
-  wear: exportOf("wear", "Wear read at looks; required unless removals are given"),
-  gaps: exportOf("gaps", "Seal gaps as found and as left"),
-  removals: exportOf("removals", "Components taken off, with cause"),
-  installed: exportOf("installed", "What is fitted where, since when"),
-  flying: exportOf("flying", "Hours flown by month, aircraft and environment"),
-});
-
-// Parts, tasks, decisions
+  bounded,
+  chance,
+  count,
+  hours,
+  length,
+  quantity,
+  share,
+  text,
+  textOrList,
+  words,
+} from "./schema-fields.ts";
 
 const part = z.strictObject({
   part: text("Name of the part"),
