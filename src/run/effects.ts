@@ -44,7 +44,8 @@ export interface Effects {
   /** Writes a file that must not be there yet; false where it is. */
   createNew(path: string, content: string): Promise<boolean>;
   append(path: string, text: string): Promise<void>;
-  copy(from: string, to: string): Promise<void>;
+  /** Writes a file from a stream, tells what was written, and waits until it is on disk. */
+  writeStream(path: string, chunks: AsyncIterable<Uint8Array>): Promise<Digest>;
   spool(path: string): Promise<Spool>;
   rename(from: string, to: string): Promise<void>;
   /** Removes a file or a folder with all that is in it; nothing where there is none. */
@@ -82,11 +83,11 @@ async function list(folder: string): Promise<string[]> {
   }
 }
 
-/** SHA-256 and size of a file, read as a stream. */
-export async function digestFile(path: string): Promise<Digest> {
+/** SHA-256 and size of a stream. */
+export async function digestOf(chunks: AsyncIterable<Uint8Array>): Promise<Digest> {
   const hash = createHash("sha256");
   let bytes = 0;
-  for await (const chunk of createReadStream(path) as AsyncIterable<Uint8Array>) {
+  for await (const chunk of chunks) {
     hash.update(chunk);
     bytes += chunk.length;
   }
@@ -117,14 +118,21 @@ async function createNew(path: string, content: string): Promise<boolean> {
   }
 }
 
-async function copy(from: string, to: string): Promise<void> {
-  await fs.copyFile(from, to);
-  const file = await fs.open(to, "r+");
+async function writeStream(path: string, chunks: AsyncIterable<Uint8Array>): Promise<Digest> {
+  const hash = createHash("sha256");
+  let bytes = 0;
+  const file = await fs.open(path, "w");
   try {
+    for await (const chunk of chunks) {
+      hash.update(chunk);
+      bytes += chunk.length;
+      await file.appendFile(chunk);
+    }
     await file.sync();
   } finally {
     await file.close();
   }
+  return { sha256: hash.digest("hex"), bytes };
 }
 
 const SPOOL_CHUNK_CHARACTERS = 1 << 16;
@@ -201,14 +209,14 @@ export const fileEffects: Effects = {
   kindOf,
   list,
   read: (path) => fs.readFile(path),
-  digest: digestFile,
+  digest: (path) => digestOf(createReadStream(path)),
   makeFolder: async (path) => {
     await fs.mkdir(path, { recursive: true });
   },
   write: (path, content) => writeWith(path, "w", content),
   createNew,
   append: (path, text) => writeWith(path, "a", text),
-  copy,
+  writeStream,
   spool,
   rename: fs.rename,
   remove: (path) => fs.rm(path, { recursive: true, force: true }),

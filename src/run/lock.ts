@@ -56,7 +56,10 @@ function refuseUnlessDead(effects: Effects, holder: LockHolder, path: string): v
   }
   const sameProcess = holder.process === null || effects.identityOf(holder.pid) === holder.process;
   if (effects.isAlive(holder.pid) && sameProcess) {
-    throw new PublishError("E-LOCKED", `${path} is held by ${who}, which is still running; run again when it has ended`);
+    throw new PublishError(
+      "E-LOCKED",
+      `${path} is held by ${who}, which is still running; run again when it has ended`,
+    );
   }
 }
 
@@ -113,8 +116,11 @@ export async function takeLock(
     }
     if (holder !== null) refuseUnlessDead(effects, holder, path);
     if (await takeAway(effects, path, found)) {
-      const whose = holder === null ? "a run that left it unfinished" : `process ${holder.pid}, which is dead`;
-      onMessage(`took over ${path}, left by ${whose}${holder === null ? "" : ` (started ${holder.started})`}`);
+      const whose =
+        holder === null ? "a run that left it unfinished" : `process ${holder.pid}, which is dead`;
+      onMessage(
+        `took over ${path}, left by ${whose}${holder === null ? "" : ` (started ${holder.started})`}`,
+      );
     }
   }
   throw new PublishError("E-LOCKED", `${path} changes hands faster than it can be taken; run again later`);

@@ -9,6 +9,12 @@ import { byCodeUnit, type Effects } from "./effects.ts";
 export const MANIFEST_FILE = "manifest.json";
 export const MANIFEST_SCHEMA = "rotorwear/manifest/1";
 
+/** What a run can be asked to fail on. */
+export const RAISED = ["act", "shorten", "alert", "quality"] as const;
+export type Raised = (typeof RAISED)[number];
+
+const EXPORT_KINDS = ["wear", "gaps", "removals", "installed", "flying"] as const;
+
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
 const name = z.string().min(1);
 
@@ -22,9 +28,13 @@ const manifestSchema = z.strictObject({
   /** Hash of the program's own files. */
   program_sha256: sha256,
   fleet_file: z.strictObject({ file: name, sha256 }),
-  inputs: z.array(z.strictObject({ file: name, kind: name, sha256, bytes: z.number().int().nonnegative() })),
+  inputs: z.array(
+    z.strictObject({ file: name, kind: z.enum(EXPORT_KINDS), sha256, bytes: z.number().int().nonnegative() }),
+  ),
   /** The earlier month's run.json that `changes` was computed from. */
   previous: z.strictObject({ folder: name, sha256 }).nullable(),
+  /** What this month raised, for --fail-on. */
+  raised: z.array(z.enum(RAISED)),
   files: z.array(z.strictObject({ path: name, sha256, bytes: z.number().int().nonnegative() })),
 });
 

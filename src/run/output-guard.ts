@@ -44,7 +44,9 @@ function watched<T>(
 ): Promise<T> {
   return new Promise<T>((resolve, reject) => {
     const warn = setTimeout(() => {
-      onStall(`still waiting to ${doing} ${path} after ${limits.warnAfterMs / 1000} s: does the disk or share stall?`);
+      onStall(
+        `still waiting to ${doing} ${path} after ${limits.warnAfterMs / 1000} s: does the disk or share stall?`,
+      );
     }, limits.warnAfterMs);
     const giveUp = setTimeout(() => {
       const minutes = Math.round(limits.giveUpAfterMs / 60_000);
@@ -90,7 +92,7 @@ export function guardedOutput(
     write: (path, content) => guard("write", path, () => effects.write(path, content)),
     createNew: (path, content) => guard("create", path, () => effects.createNew(path, content)),
     append: (path, text) => guard("add to", path, () => effects.append(path, text)),
-    copy: (from, to) => guard("copy to", to, () => effects.copy(from, to)),
+    writeStream: (path, chunks) => guard("write", path, () => effects.writeStream(path, chunks)),
     spool: async (path) => {
       const spool = await guard("write", path, () => effects.spool(path));
       return {

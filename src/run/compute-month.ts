@@ -1,0 +1,42 @@
+/** A month computed and rendered, wherever its inputs come from: the exports today, or those kept for `verify`. */
+import type { Fleet } from "../fleet/fleet.ts";
+import { REJECTED_CSV_HEADING, rejectedCsvLine } from "../ingest/rejected-csv.ts";
+import type { ExportSource } from "../ingest/source.ts";
+import type { Month } from "../interval/month-result.ts";
+import type { Day } from "../units.ts";
+import { changesSince } from "./changes.ts";
+import type { PreviousRun } from "./history.ts";
+import type { ReportFile, Stages } from "./stages.ts";
+
+export const REJECTED_FILE = "rejected.csv";
+
+export interface ComputeOptions {
+  readonly fleet: Fleet;
+  readonly fleetText: string;
+  readonly source: ExportSource;
+  readonly asOf: Day | null;
+  readonly program: string;
+  /** Takes rejected.csv as it grows. */
+  readonly rejected: (text: string) => void;
+  /** The run to compare with, once the month is known; null: none. */
+  readonly previous: (month: Month) => Promise<PreviousRun | null>;
+}
+
+/** Every file of a month but rejected.csv, which went to `rejected` while the exports were read. */
+export async function computeMonth(
+  stages: Stages,
+  options: ComputeOptions,
+): Promise<{ month: Month; previous: PreviousRun | null; files: readonly ReportFile[] }> {
+  options.rejected(REJECTED_CSV_HEADING);
+  const computed = await stages.runMonth({
+    fleet: options.fleet,
+    fleetText: options.fleetText,
+    source: options.source,
+    asOf: options.asOf,
+    program: options.program,
+    onProblem: (problem) => options.rejected(rejectedCsvLine(problem)),
+  });
+  const previous = await options.previous(computed);
+  const month = { ...computed, changes: previous === null ? null : changesSince(previous, computed) };
+  return { month, previous, files: await stages.renderMonth(month) };
+}

@@ -1,0 +1,238 @@
+/**
+ * The monthly run: fleet file and exports in, a published month out. In order:
+ *
+ *   fleet file → lock → leftovers cleared → exports hashed → done already? → computed aside → exports kept
+ *   → manifest, checked → one rename → front page and `latest` → lock released → log
+ *
+ * Whatever fails on the way, the last publication is whole and the next run works.
+ */
+import { basename, dirname, join } from "node:path";
+import { PublishError, RotorwearError, UsageError } from "../problems.ts";
+import { type Day, isoDate } from "../units.ts";
+import { computeMonth, REJECTED_FILE } from "./compute-month.ts";
+import { clearLeftovers, type Draft, openDraft } from "./draft.ts";
+import { type Effects, sha256Of } from "./effects.ts";
+import { rebuildFrontPage } from "./front-page.ts";
+import { previousRun } from "./history.ts";
+import {
+  assertSameInputs,
+  hashInputs,
+  INPUTS_FOLDER,
+  type InputFile,
+  keepInputs,
+  keepText,
+} from "./inputs.ts";
+import { type Lock, takeLock } from "./lock.ts";
+import { MANIFEST_SCHEMA, type Raised } from "./manifest.ts";
+import { guardedOutput } from "./output-guard.ts";
+import type { Program } from "./program.ts";
+import { raisedBy } from "./raised.ts";
+import { recogniseRun } from "./recognise.ts";
+import { LOG_FOLDER, logRun } from "./run-log.ts";
+import type { Stages } from "./stages.ts";
+
+export interface MonthlyRunOptions {
+  readonly fleetFile: string;
+  /** Where the fleet file's patterns resolve; null: its own folder. */
+  readonly exportsFolder: string | null;
+  readonly outFolder: string;
+  readonly asOf: Day | null;
+  readonly keepInputs: boolean;
+  readonly program: Program;
+  /** Name of this run in logs. */
+  readonly run: string;
+}
+
+export interface RunOutcome {
+  readonly kind: "published" | "nothing to do";
+  /** Name of the month's folder in the output folder. */
+  readonly folder: string;
+  readonly raised: readonly Raised[];
+}
+
+interface RunContext {
+  readonly options: MonthlyRunOptions;
+  readonly stages: Stages;
+  /** The output folder, guarded. */
+  readonly output: Effects;
+  readonly say: (message: string) => void;
+}
+
+/**
+ * Runs a month and publishes it.
+ *
+ * @param say  told what happens, one sentence at a time
+ * @throws UsageError, ExportError, PublishError; anything else is a bug
+ */
+export async function monthlyRun(
+  options: MonthlyRunOptions,
+  effects: Effects,
+  stages: Stages,
+  say: (message: string) => void,
+): Promise<RunOutcome> {
+  const messages: string[] = [];
+  const tell = (message: string) => {
+    messages.push(message);
+    say(message);
+  };
+  const started = effects.now();
+  const output = guardedOutput(effects, tell);
+  const finish = async (result: RunOutcome | { kind: "failed"; problem: string }) => {
+    const failed = result.kind === "failed";
+    await logRun(output, options.outFolder, {
+      run: options.run,
+      started: started.toISOString(),
+      ended: effects.now().toISOString(),
+      host: effects.host,
+      pid: effects.pid,
+      node: process.version,
+      program: options.program.name,
+      fleet_file: options.fleetFile,
+      outcome: result.kind,
+      month: failed ? null : result.folder,
+      problem: failed ? result.problem : null,
+      messages,
+    });
+  };
+  // What became of the month is what counts; that the log can't be written is only mentioned.
+  const mention = (error: unknown) => say(`the run's log line couldn't be written: ${problemText(error)}`);
+  try {
+    const outcome = await runUnlogged({ options, stages, output, say: tell }, effects);
+    await finish(outcome).catch(mention);
+    return outcome;
+  } catch (error) {
+    await finish({ kind: "failed", problem: problemText(error) }).catch(mention);
+    throw error;
+  }
+}
+
+const problemText = (error: unknown): string =>
+  error instanceof RotorwearError
+    ? error.message
+    : error instanceof Error
+      ? `bug: ${error.stack}`
+      : String(error);
+
+/** Reads the fleet file as bytes and text. */
+export async function readFleetFile(effects: Effects, path: string): Promise<Uint8Array> {
+  try {
+    return await effects.read(path);
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    throw new UsageError("E-FLEET-READ", `${path}: expected a fleet file that can be read, got: ${why}`);
+  }
+}
+
+async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOutcome> {
+  const { options, stages, output, say } = context;
+  const fleetBytes = await readFleetFile(effects, options.fleetFile);
+  const fleetText = Buffer.from(fleetBytes).toString("utf8");
+  const fleet = stages.readFleet(fleetText, basename(options.fleetFile));
+  const source = stages.exportFolder(options.exportsFolder ?? dirname(options.fleetFile));
+  const inputs = await hashInputs(fleet, source);
+  await prepareOutput(output, options.outFolder);
+  const lock = await takeLock(output, options.outFolder, say);
+  try {
+    await clearLeftovers(output, options.outFolder, say);
+    const done = await recogniseRun(output, options, sha256Of(fleetBytes), inputs, say);
+    if (done !== null) {
+      await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
+      say(`nothing to do: ${done.folder} was made from the same inputs, settings and program`);
+      return { kind: "nothing to do", ...done };
+    }
+    const draft = await openDraft(output, options.outFolder);
+    try {
+      return await computeAndPublish(context, lock, draft, { fleetBytes, fleetText, fleet, source, inputs });
+    } catch (error) {
+      await draft
+        .discard()
+        .catch((failure) => say(`couldn't clear ${draft.folder}: ${problemText(failure)}`));
+      throw error;
+    }
+  } finally {
+    await lock.release().catch((failure) => say(`couldn't remove the lock: ${problemText(failure)}`));
+  }
+}
+
+interface RunInputs {
+  readonly fleetBytes: Uint8Array;
+  readonly fleetText: string;
+  readonly fleet: ReturnType<Stages["readFleet"]>;
+  readonly source: ReturnType<Stages["exportFolder"]>;
+  readonly inputs: readonly InputFile[];
+}
+
+async function computeAndPublish(
+  context: RunContext,
+  lock: Lock,
+  draft: Draft,
+  { fleetBytes, fleetText, fleet, source, inputs }: RunInputs,
+): Promise<RunOutcome> {
+  const { options, stages, output, say } = context;
+  const rejected = await draft.spool(REJECTED_FILE);
+  let computed: Awaited<ReturnType<typeof computeMonth>>;
+  try {
+    computed = await computeMonth(stages, {
+      fleet,
+      fleetText,
+      source,
+      asOf: options.asOf,
+      program: options.program.name,
+      rejected: (text) => rejected.write(text),
+      previous: (month) => previousRun(output, options.outFolder, month.month, say),
+    });
+  } finally {
+    await rejected.close();
+  }
+  const { month, previous, files } = computed;
+  assertSameInputs(inputs, month.inputs);
+  for (const file of files) await draft.write(file.path, file.text);
+  if (options.keepInputs) {
+    await keepInputs(output, options.outFolder, inputs, source);
+    await keepText(output, options.outFolder, basename(options.fleetFile), fleetBytes);
+    if (previous !== null) await keepText(output, options.outFolder, "run.json", previous.content);
+  }
+  const raised = raisedBy(month);
+  const head = {
+    schema: MANIFEST_SCHEMA,
+    month: month.month,
+    as_of: isoDate(month.asOf),
+    as_of_asked: options.asOf === null ? null : isoDate(options.asOf),
+    program: options.program.name,
+    program_sha256: options.program.sha256,
+    fleet_file: { file: basename(options.fleetFile), sha256: sha256Of(fleetBytes) },
+    inputs: inputs.map(({ file, kind, sha256, bytes }) => ({ file, kind, sha256, bytes })),
+    previous: previous === null ? null : { folder: previous.folder, sha256: previous.sha256 },
+    raised,
+  } as const;
+  const folder = await draft.publish({ ...head, inputs: [...head.inputs] }, await draft.files(), lock);
+  say(`published ${folder}`);
+  await switchFrontPage(context, folder);
+  return { kind: "published", folder, raised };
+}
+
+async function switchFrontPage({ options, stages, output }: RunContext, folder: string): Promise<void> {
+  try {
+    await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
+  } catch (error) {
+    if (!(error instanceof PublishError)) throw error;
+    throw new PublishError(
+      error.code,
+      `${folder} is published and whole, but index.html and latest still point to the month before: ` +
+        `${error.message}; the next run mends that`,
+    );
+  }
+}
+
+/** Makes the output folder; refuses one whose own folders are links, since nothing outside it may be written. */
+async function prepareOutput(output: Effects, outFolder: string): Promise<void> {
+  await output.makeFolder(outFolder);
+  for (const name of [INPUTS_FOLDER, LOG_FOLDER]) {
+    const kind = await output.kindOf(join(outFolder, name));
+    if (kind === "folder" || kind === "none") continue;
+    throw new PublishError(
+      "E-WRITE",
+      `${join(outFolder, name)} is a ${kind}, not a folder; move it away, or name another folder with --out`,
+    );
+  }
+}

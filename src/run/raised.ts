@@ -1,0 +1,21 @@
+/** What a month raised, for `--fail-on`. */
+import type { Month } from "../interval/month-result.ts";
+import type { Raised } from "./manifest.ts";
+
+/** True where an export lost more of its rows than the fleet file allows before an extension is off. */
+function poorQuality(month: Month): boolean {
+  const allowed = month.fleet.evidence.rejectedRows;
+  return month.inputs.some(
+    (input) => input.read > 0 && (input.rejected + input.unassigned) / input.read > allowed,
+  );
+}
+
+/** act: a line of act now; shorten: a recommendation to; alert: removals over the alert level; quality: rows lost. */
+export function raisedBy(month: Month): Raised[] {
+  const raised: Raised[] = [];
+  if (month.actNow.length > 0) raised.push("act");
+  if (month.recommendations.some((one) => one.recommendation === "shorten")) raised.push("shorten");
+  if (month.trends.some((trend) => trend.alert)) raised.push("alert");
+  if (poorQuality(month)) raised.push("quality");
+  return raised;
+}

@@ -1,0 +1,58 @@
+/** A rerun with the same inputs, settings and program is recognised by the manifests of what was published. */
+import { join } from "node:path";
+import { type Day, isoDate } from "../units.ts";
+import type { Effects } from "./effects.ts";
+import type { InputFile } from "./inputs.ts";
+import { damageOf, type Manifest, type Raised, readManifest } from "./manifest.ts";
+import { listMonthFolders, newestRevisions } from "./month-folders.ts";
+import type { Program } from "./program.ts";
+
+interface Asked {
+  readonly outFolder: string;
+  readonly asOf: Day | null;
+  readonly program: Program;
+}
+
+const inputsKey = (inputs: readonly { file: string; kind: string; sha256: string }[]): string =>
+  JSON.stringify(inputs.map((input) => [input.kind, input.file, input.sha256]));
+
+function sameRun(
+  manifest: Manifest,
+  asked: Asked,
+  fleetSha256: string,
+  inputs: readonly InputFile[],
+): boolean {
+  const sameDay =
+    asked.asOf === null ? manifest.as_of_asked === null : manifest.as_of === isoDate(asked.asOf);
+  return (
+    sameDay &&
+    manifest.fleet_file.sha256 === fleetSha256 &&
+    manifest.program === asked.program.name &&
+    manifest.program_sha256 === asked.program.sha256 &&
+    inputsKey(manifest.inputs) === inputsKey(inputs)
+  );
+}
+
+/**
+ * The newest revision of a month that this very run made before, if it is whole; null where there is none. One that was
+ * damaged since is named, and made again as the next revision.
+ */
+export async function recogniseRun(
+  effects: Effects,
+  asked: Asked,
+  fleetSha256: string,
+  inputs: readonly InputFile[],
+  onMessage: (message: string) => void,
+): Promise<{ folder: string; raised: readonly Raised[] } | null> {
+  const newest = newestRevisions(await listMonthFolders(effects, asked.outFolder)).reverse();
+  for (const { folder } of newest) {
+    const reading = await readManifest(effects, join(asked.outFolder, folder));
+    if (reading.kind !== "read" || !sameRun(reading.manifest, asked, fleetSha256, inputs)) continue;
+    const damage = await damageOf(effects, join(asked.outFolder, folder), reading.manifest);
+    if (damage.length === 0) return { folder, raised: reading.manifest.raised };
+    onMessage(
+      `${folder} was damaged since it was published (${damage.slice(0, 5).join("; ")}); it is made again`,
+    );
+  }
+  return null;
+}

@@ -1,0 +1,144 @@
+import { mkdir, readdir, readFile, rm, symlink, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { ExportError, PublishError } from "../../src/problems.ts";
+import { dayFromIso } from "../../src/units.ts";
+import { contentsOf, makePlace, runAt, smallStages, writeExport } from "./make-run.ts";
+
+const parse = async (path: string) => JSON.parse(await readFile(path, "utf8"));
+
+describe("monthlyRun(options, effects, stages, say)", () => {
+  it("publishes a month with a manifest, keeps its inputs by hash, and points latest and index.html to it", async () => {
+    const place = await makePlace();
+    expect(await runAt(place)).toMatchObject({ kind: "published", folder: "2026-02" });
+    const published = await readdir(join(place.outFolder, "2026-02"));
+    expect(published.sort()).toEqual([
+      "data",
+      "digest.txt",
+      "index.html",
+      "manifest.json",
+      "rejected.csv",
+      "run.json",
+    ]);
+    expect(await readFile(join(place.outFolder, "latest"), "utf8")).toBe("2026-02\n");
+    expect(await readFile(join(place.outFolder, "index.html"), "utf8")).toContain(
+      "2026-02: 2026-02 | 2 exports",
+    );
+    const manifest = await parse(join(place.outFolder, "2026-02", "manifest.json"));
+    expect(await readdir(join(place.outFolder, "inputs"))).toEqual(
+      [
+        manifest.fleet_file.sha256,
+        ...manifest.inputs.map((input: { sha256: string }) => input.sha256),
+      ].sort(),
+    );
+    expect(await readFile(join(place.outFolder, "2026-02", "rejected.csv"), "utf8")).toContain("E-DATE");
+    expect((await readdir(place.outFolder)).sort()).toEqual([
+      "2026-02",
+      "index.html",
+      "inputs",
+      "latest",
+      "log",
+    ]);
+  });
+
+  it("does nothing, and says so, when run again with the same inputs", async () => {
+    const place = await makePlace();
+    await runAt(place);
+    const before = await contentsOf(join(place.outFolder, "2026-02"));
+    const messages: string[] = [];
+    expect(await runAt(place, {}, undefined, messages)).toMatchObject({
+      kind: "nothing to do",
+      folder: "2026-02",
+    });
+    expect(messages.join("\n")).toContain("nothing to do: 2026-02 was made from the same inputs");
+    expect(await contentsOf(join(place.outFolder, "2026-02"))).toEqual(before);
+    expect(await readdir(place.outFolder)).not.toContain("2026-02.2");
+  });
+
+  it("makes the next revision with other inputs, another program or another fleet file, and leaves the old ones", async () => {
+    const place = await makePlace();
+    await runAt(place);
+    const before = await contentsOf(join(place.outFolder, "2026-02"));
+    await writeExport(place, "2026-02", "Serial,Date,Hours,Wear\nA1,2026-02-10,640,0.12\n");
+    expect((await runAt(place)).folder).toBe("2026-02.2");
+    const rebuilt = { name: "rotorwear 0.0.1", sha256: "b".repeat(64) };
+    expect((await runAt(place, { program: rebuilt })).folder).toBe("2026-02.3");
+    expect(await contentsOf(join(place.outFolder, "2026-02"))).toEqual(before);
+    expect(await readFile(join(place.outFolder, "latest"), "utf8")).toBe("2026-02.3\n");
+  });
+
+  it("makes a month again that was damaged since, and says which file it was", async () => {
+    const place = await makePlace();
+    await runAt(place);
+    await writeFile(join(place.outFolder, "2026-02", "index.html"), "changed");
+    const messages: string[] = [];
+    expect((await runAt(place, {}, undefined, messages)).folder).toBe("2026-02.2");
+    expect(messages.join("\n")).toContain("index.html was changed");
+  });
+
+  it("leaves latest at the newest month when an older one is made later", async () => {
+    const place = await makePlace();
+    await runAt(place);
+    expect((await runAt(place, { asOf: dayFromIso("2026-01-31") })).folder).toBe("2026-01");
+    expect(await readFile(join(place.outFolder, "latest"), "utf8")).toBe("2026-02\n");
+  });
+
+  it("compares with the month before, and passes over one whose run.json was damaged, naming it", async () => {
+    const place = await makePlace();
+    await runAt(place, { asOf: dayFromIso("2025-11-30") });
+    await runAt(place, { asOf: dayFromIso("2025-12-31") });
+    await writeFile(join(place.outFolder, "2025-12", "run.json"), "{");
+    const messages: string[] = [];
+    await runAt(place, {}, undefined, messages);
+    expect(messages.join("\n")).toContain("2025-12 can't be compared with: its run.json was changed");
+    const manifest = await parse(join(place.outFolder, "2026-02", "manifest.json"));
+    expect(manifest.previous.folder).toBe("2025-11");
+  });
+
+  it("publishes nothing when an export is replaced while it is read (ExportError, exit 3)", async () => {
+    const place = await makePlace();
+    const stages = {
+      ...smallStages,
+      runMonth: async (options: Parameters<typeof smallStages.runMonth>[0]) => {
+        await writeExport(place, "2026-01", "Serial,Date,Hours,Wear\nA1,2026-01-10,600,0.99\n");
+        return smallStages.runMonth(options);
+      },
+    };
+    const run = runAt(place, {}, undefined, [], stages);
+    await expect(run).rejects.toThrow(ExportError);
+    await expect(run).rejects.toThrow(/wear-2026-01.csv was replaced while it was being read/);
+    expect((await readdir(place.outFolder)).sort()).toEqual(["log"]);
+  });
+
+  it("writes one log line a run, the failed ones too, with what was wrong", async () => {
+    const place = await makePlace();
+    await runAt(place);
+    await rm(join(place.root, "exports"), { recursive: true });
+    await expect(runAt(place)).rejects.toThrow(ExportError);
+    const lines = (await readFile(join(place.outFolder, "log", "runs.jsonl"), "utf8")).trimEnd().split("\n");
+    expect(lines.map((line) => JSON.parse(line).outcome)).toEqual(["published", "failed"]);
+    expect(JSON.parse(lines[1]!).problem).toContain("[E-NO-FILE]");
+  });
+
+  it("refuses an output folder whose inputs or log folder is a link (PublishError, exit 5)", async () => {
+    const place = await makePlace();
+    await mkdir(join(place.root, "elsewhere"));
+    await mkdir(place.outFolder);
+    await symlink(join(place.root, "elsewhere"), join(place.outFolder, "inputs"));
+    await expect(runAt(place)).rejects.toThrow(PublishError);
+    expect(await readdir(join(place.root, "elsewhere"))).toEqual([]);
+  });
+
+  it("refuses a report file that would be written outside the month", async () => {
+    const place = await makePlace();
+    const stages = { ...smallStages, renderMonth: async () => [{ path: "../evil.html", text: "" }] };
+    await expect(runAt(place, {}, undefined, [], stages)).rejects.toThrow(/may not be called/);
+    expect(await readdir(place.root)).not.toContain("evil.html");
+  });
+
+  it("can leave the inputs out", async () => {
+    const place = await makePlace();
+    await runAt(place, { keepInputs: false });
+    expect(await readdir(place.outFolder)).not.toContain("inputs");
+  });
+});
