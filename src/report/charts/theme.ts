@@ -6,9 +6,8 @@
  * colour alone: an environment also has a line style and its name written at the mark.
  */
 import type { TopLevelSpec } from "vega-lite";
+import { asVegaLayers, type Encoding, type LayeredSpec, type Mark, type PlotLayer, plot } from "./layers.ts";
 
-export type LayeredSpec = Extract<TopLevelSpec, { layer: unknown }>;
-export type Layer = LayeredSpec["layer"][number];
 type Config = NonNullable<TopLevelSpec["config"]>;
 
 export const INK = "var(--ink, #1c1b19)";
@@ -109,7 +108,7 @@ const CONFIG: Config = {
 
 /** A panel: the given layers on the shared size, type and ink. */
 export function panel(
-  layer: Layer[],
+  layers: readonly PlotLayer[],
   size: {
     readonly width?: number;
     readonly height?: number;
@@ -123,6 +122,19 @@ export function panel(
     autosize: { type: "none" },
     padding: { ...MARGIN, ...size.margin },
     config: CONFIG,
-    layer,
+    layer: asVegaLayers(layers),
   };
+}
+
+/** Words in the plot, on a halo of paper so that lines under them don't cut through the letters. */
+export function label<Row extends object>(
+  rows: readonly Row[],
+  mark: Omit<Mark, "type">,
+  encoding: Encoding<Row>,
+): PlotLayer[] {
+  const halo = { stroke: PAPER, strokeWidth: 3.5, strokeJoin: "round", fill: PAPER };
+  return [
+    plot(rows, { ...mark, type: "text", ...halo }, encoding),
+    plot(rows, { ...mark, type: "text" }, encoding),
+  ];
 }

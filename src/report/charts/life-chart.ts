@@ -1,0 +1,231 @@
+/**
+ * Life of one group on Weibull axes: nonparametric steps with bounds, the fitted line with bounds, the life at which
+ * 10 % are over the limit read off, and below the plot one row of marks for each kind of observation, told apart by shape.
+ */
+import type { Bounded, GroupLife, GroupResult } from "../../interval/month-result.ts";
+import { boundedHours, boundedPlain, counted, hours, share, whole } from "../number-format.ts";
+import { type Chart, type ChartCell, chartId } from "./chart.ts";
+import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
+import { LIFE_KINDS, type LifeKindName, markLayers, ROW_PX } from "./life-marks.ts";
+import { type EnvironmentStyle, INK, label, MARGIN, PANEL, panel, QUIET } from "./theme.ts";
+import { logHours, SHARE_AXIS, SHARE_SCALE, weibullHeight } from "./weibull-axes.ts";
+
+export interface HoursRange {
+  readonly lowest: number;
+  readonly highest: number;
+}
+
+export interface LifeInput {
+  readonly life: GroupLife;
+  /** Shared by the panels of one part. */
+  readonly range: HoursRange;
+  readonly kinds: readonly LifeKindName[];
+  readonly label: string;
+  readonly style: EnvironmentStyle;
+}
+
+/** A point of a curve with its bounds as heights on the Weibull axis; a missing bound is left to another row. */
+interface Height {
+  readonly hours: number;
+  readonly height: number;
+}
+interface Span {
+  readonly hours: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+const TEN_PERCENT = weibullHeight(0.1)!;
+
+/** Hours that hold every event, look and read-off life of the groups; a decade at least, so that a slope shows. */
+export function lifeRange(groups: readonly GroupResult[]): HoursRange {
+  const seen = groups.flatMap(({ life }) => [
+    ...life.marks.flatMap((mark) => [mark.lower, mark.upper ?? 0]),
+    ...(life.weibull === null ? [] : boundsOf(life.weibull.tenPercentHours)),
+  ]);
+  const positive = seen.filter((at) => at > 0);
+  const highest = positive.reduce((a, b) => Math.max(a, b), 10) * 1.08;
+  const lowest = positive.reduce((a, b) => Math.min(a, b), highest / 10) * 0.9;
+  return { lowest: Math.max(1, Math.min(lowest, highest / 8)), highest };
+}
+
+const boundsOf = ({ estimate, lower, upper }: Bounded): number[] => [
+  estimate,
+  lower ?? estimate,
+  upper ?? estimate,
+];
+
+export const lifeKinds = (groups: readonly GroupResult[]): LifeKindName[] =>
+  LIFE_KINDS.filter((kind) => groups.some(({ life }) => life.marks.some((mark) => mark.kind === kind)));
+
+const heights = <Point extends { readonly hours: number }>(
+  points: readonly Point[],
+  survival: (point: Point) => number | null,
+): Height[] =>
+  points.flatMap((point) => {
+    const value = survival(point);
+    const height = value === null ? null : weibullHeight(1 - value);
+    return height === null ? [] : [{ hours: point.hours, height }];
+  });
+
+export function lifeSpec(input: LifeInput): LayeredSpec {
+  const { life, style, kinds } = input;
+  const { scale, axis } = logHours(input.range.lowest, input.range.highest);
+  const x = onScale(scale, { ...axis, offset: kinds.length * ROW_PX + 8 });
+  const y = onScale(SHARE_SCALE, SHARE_AXIS);
+  const steps = (survival: (point: GroupLife["survival"][number]) => number | null, mark: object) =>
+    plot(
+      heights(life.survival, survival),
+      { type: "line", clip: true, interpolate: "step-after", ...mark },
+      {
+        x: x("hours"),
+        y: y("height"),
+      },
+    );
+  const fit = heights(life.curve, (point) => point.survival);
+  const bound = { stroke: QUIET, strokeWidth: 0.9, strokeDash: [1.5, 2.5] };
+  return panel(
+    [
+      plot(
+        fitSpans(life),
+        { type: "area", clip: true, fill: style.colour, opacity: 0.16 },
+        {
+          x: x("hours"),
+          y: y("low"),
+          y2: { field: "high" },
+        },
+      ),
+      plot(
+        fit,
+        { type: "line", clip: true, stroke: style.colour, strokeWidth: 2.25, strokeDash: style.dash },
+        {
+          x: x("hours"),
+          y: y("height"),
+        },
+      ),
+      steps((point) => point.lower, bound),
+      steps((point) => point.upper, bound),
+      steps((point) => point.survival, { stroke: INK, strokeWidth: 1.1 }),
+      ...tenPercentLayers(input, x, y),
+      ...markLayers(life.marks, kinds, input.range, x),
+      ...label(
+        [{ label: input.label }],
+        { align: "left", baseline: "top", fill: style.colour, fontWeight: 600 },
+        { x: { value: 8 }, y: { value: 2 }, text: { field: "label" } },
+      ),
+    ],
+    { margin: { bottom: MARGIN.bottom + kinds.length * ROW_PX + 8, left: MARGIN.left + 6 } },
+  );
+}
+
+const fitSpans = (life: GroupLife): Span[] =>
+  life.curve.flatMap((point) => {
+    const low = weibullHeight(1 - point.upper);
+    const high = weibullHeight(1 - point.lower);
+    return low === null || high === null ? [] : [{ hours: point.hours, low, high }];
+  });
+
+type Scale = ReturnType<typeof onScale>;
+
+/** The life at which 10 % are over, read off along the curve with its bounds as a bar. */
+function tenPercentLayers({ life, range }: LifeInput, x: Scale, y: Scale): PlotLayer[] {
+  if (life.weibull === null) return [];
+  const { tenPercentHours } = life.weibull;
+  const row = {
+    start: range.lowest,
+    hours: tenPercentHours.estimate,
+    lower: tenPercentHours.lower ?? range.lowest,
+    upper: tenPercentHours.upper ?? range.highest,
+    height: TEN_PERCENT,
+    label: `10 % over by ${boundedHours(tenPercentHours)}`,
+  };
+  const thin = { type: "rule", clip: true, stroke: INK, strokeWidth: 0.75 } as const;
+  return [
+    plot([row], thin, { x: x("start"), x2: { field: "hours" }, y: y("height") }),
+    plot([row], thin, { x: x("hours"), y: y("height"), y2: { value: PANEL.height } }),
+    plot(
+      [row],
+      { type: "rule", clip: true, stroke: INK, strokeWidth: 4 },
+      {
+        x: x("lower"),
+        x2: { field: "upper" },
+        y: y("height"),
+      },
+    ),
+    ...label(
+      [row],
+      { align: "left", baseline: "bottom", dy: -5 },
+      {
+        x: { value: 8 },
+        y: y("height"),
+        text: { field: "label" },
+      },
+    ),
+  ];
+}
+
+/** The chart of one group. */
+export function lifeChart(
+  group: GroupResult,
+  shared: { readonly range: HoursRange; readonly kinds: readonly LifeKindName[] },
+  style: EnvironmentStyle,
+  confidence: number,
+): Chart {
+  const { life } = group;
+  const label = `${group.key.environment}, ${group.key.standard}`;
+  return {
+    id: chartId("life", group.slug),
+    title: lifeTitle(label, life),
+    spec: lifeSpec({ life, ...shared, label, style }),
+    alt: lifeInWords(label, life),
+    caption: lifeCaption(life, confidence),
+    columns: [
+      { head: "Curve", name: "curve" },
+      { head: "Hours", name: "hours", decimals: 0 },
+      { head: "Over the limit", name: "share_over", decimals: 3 },
+      { head: "Lower", name: "lower", decimals: 3 },
+      { head: "Upper", name: "upper", decimals: 3 },
+    ],
+    rows: [
+      ...life.survival.map((point): ChartCell[] => curveRow("observed", point)),
+      ...life.curve.map((point): ChartCell[] => curveRow("fitted", point)),
+    ],
+  };
+}
+
+/** Survival as the share over the limit: the bounds change places. */
+const curveRow = (curve: string, point: GroupLife["survival"][number]): ChartCell[] => [
+  curve,
+  point.hours,
+  1 - point.survival,
+  point.upper === null ? null : 1 - point.upper,
+  point.lower === null ? null : 1 - point.lower,
+];
+
+function lifeTitle(name: string, life: GroupLife): string {
+  const place = name.charAt(0).toUpperCase() + name.slice(1);
+  if (life.weibull === null)
+    return `${place}: ${whole(life.events)} of ${counted(life.lives, "life", "lives")} over the limit, no fit`;
+  return `${place}: one in ten is over the limit by ${boundedHours(life.weibull.tenPercentHours)}`;
+}
+
+function lifeInWords(name: string, life: GroupLife): string {
+  const last = life.survival.at(-1);
+  const observed =
+    last === undefined
+      ? "No event was observed."
+      : `Of the components observed, ${share(1 - last.survival)} are over the limit by ${hours(last.hours)}.`;
+  const fitted =
+    life.weibull === null
+      ? `No Weibull is fitted: ${life.why ?? "too few events"}.`
+      : `The fitted Weibull has shape ${boundedPlain(life.weibull.shape)} and scale ${boundedHours(life.weibull.scaleHours)}; ` +
+        `10 % are over by ${boundedHours(life.weibull.tenPercentHours)}.`;
+  return `Share of components over the limit against flight hours, ${name}, on Weibull axes. ${observed} ${fitted}`;
+}
+
+function lifeCaption(life: GroupLife, confidence: number): string {
+  const late = life.lateEntries === 0 ? "" : `, ${whole(life.lateEntries)} entered late`;
+  const size = `${counted(life.lives, "life", "lives")}: ${whole(life.events)} over the limit, ${whole(life.running)} running${late}.`;
+  const fit = life.weibull === null ? "" : " Line: fitted Weibull, band its bounds.";
+  return `${size} Steps: observed, dotted their bounds.${fit} Bounds at ${share(confidence)} confidence.`;
+}

@@ -1,0 +1,228 @@
+/**
+ * Unscheduled removals of one part in one environment, month by month: rate per 1000 flight hours with exact limits as
+ * a band, the alert level as a stepped line, and months over it marked and named.
+ */
+import type { RemovalTrend } from "../../interval/month-result.ts";
+import { counted, fixed, listed, share, whole } from "../number-format.ts";
+import { type Chart, type ChartCell, chartId } from "./chart.ts";
+import { type LayeredSpec, onScale, plot } from "./layers.ts";
+import { type EnvironmentStyle, INK, label, panel, QUIET, SMALL_PX } from "./theme.ts";
+
+export interface RemovalRow {
+  readonly month: string;
+  /** Months joined by a line: a month without flying breaks it. */
+  readonly run: number;
+  readonly rate: number;
+  readonly lower: number;
+  readonly upper: number;
+  /** Count of the alert level as a rate at the month's hours; null: no level yet. */
+  readonly alertRate: number | null;
+  readonly over: boolean;
+}
+
+export interface RemovalInput {
+  readonly months: readonly string[];
+  readonly rows: readonly RemovalRow[];
+  readonly top: number;
+  readonly label: string;
+  readonly style: EnvironmentStyle;
+}
+
+export function removalRows(trend: RemovalTrend): RemovalRow[] {
+  let run = 0;
+  return trend.months.flatMap((month): RemovalRow[] => {
+    if (month.per1000H === null) {
+      run += 1;
+      return [];
+    }
+    const { estimate, lower, upper } = month.per1000H;
+    const alertRate = month.alertCount === null ? null : (1000 * month.alertCount) / month.flightHours;
+    return [
+      {
+        month: month.month,
+        run,
+        rate: estimate,
+        lower: lower ?? 0,
+        upper: upper ?? estimate,
+        alertRate,
+        over: month.over,
+      },
+    ];
+  });
+}
+
+/** Top of the axis for the trends of one part: every rate and alert level fits; a wide limit may run out of it. */
+export const removalTop = (trends: readonly RemovalTrend[]): number =>
+  trends
+    .flatMap(removalRows)
+    .reduce((top, row) => Math.max(top, 1.3 * row.rate, 1.15 * (row.alertRate ?? 0)), 1);
+
+const MONTH_LABEL =
+  "slice(datum.value, 5) == '01' ? slice(datum.value, 0, 4) : slice(datum.value, 5) == '07' ? 'July' : ''";
+
+export function removalSpec({ months, rows, top, label: name, style }: RemovalInput): LayeredSpec {
+  const x = {
+    field: "month",
+    type: "ordinal",
+    sort: null,
+    scale: { domain: months, type: "point", padding: 0.6 },
+    axis: {
+      title: "Month",
+      values: months.filter((month) => /-(01|04|07|10)$/.test(month)),
+      labelExpr: MONTH_LABEL,
+      labelAngle: 0,
+      labelOverlap: false,
+    },
+  } as const;
+  const y = onScale(
+    { domain: [0, top], nice: false },
+    { title: "Unscheduled removals per 1000 flight hours", tickCount: 5 },
+  );
+  const detail = { field: "run", type: "nominal" } as const;
+  const levels = rows.flatMap((row) =>
+    row.alertRate === null ? [] : [{ ...row, alertRate: row.alertRate }],
+  );
+  const over = rows.filter((row) => row.over).map((row) => ({ ...row, label: "over" }));
+  const lastLevel = levels.slice(-1).map((row) => ({ ...row, label: "alert level" }));
+  return panel([
+    plot(
+      rows,
+      { type: "area", clip: true, fill: style.colour, opacity: 0.15 },
+      {
+        x,
+        y: y("lower"),
+        y2: { field: "upper" },
+        detail,
+      },
+    ),
+    plot(
+      levels,
+      { type: "line", interpolate: "step", stroke: INK, strokeWidth: 1, strokeDash: [6, 3] },
+      {
+        x,
+        y: y("alertRate"),
+        detail,
+      },
+    ),
+    plot(
+      rows,
+      { type: "line", stroke: style.colour, strokeWidth: 1.5, strokeDash: style.dash },
+      {
+        x,
+        y: y("rate"),
+        detail,
+      },
+    ),
+    plot(
+      rows,
+      { type: "point", shape: "circle", filled: true, size: 18, opacity: 1, fill: style.colour },
+      {
+        x,
+        y: y("rate"),
+      },
+    ),
+    plot(
+      over,
+      { type: "point", shape: "diamond", filled: true, size: 85, opacity: 1, fill: INK },
+      {
+        x,
+        y: y("rate"),
+      },
+    ),
+    ...label(over, { dy: -11, fontWeight: 600 }, { x, y: y("rate"), text: { field: "label" } }),
+    ...label(
+      lastLevel,
+      { align: "right", baseline: "bottom", dx: 4, dy: -4, fill: QUIET, fontSize: SMALL_PX },
+      {
+        x,
+        y: y("alertRate"),
+        text: { field: "label" },
+      },
+    ),
+    ...label(
+      [{ name }],
+      { align: "left", fill: style.colour, fontWeight: 600 },
+      {
+        x: { value: 6 },
+        y: { value: 6 },
+        text: { field: "name" },
+      },
+    ),
+  ]);
+}
+
+/** The chart of one trend; `top` is shared by the panels of a part. */
+export function removalChart(
+  trend: RemovalTrend,
+  top: number,
+  style: EnvironmentStyle,
+  confidence: number,
+): Chart {
+  const rows = removalRows(trend);
+  const months = trend.months.map((month) => month.month);
+  return {
+    id: chartId("removals", trend.part, trend.environment),
+    title: removalTitle(trend),
+    spec: removalSpec({ months, rows, top, label: trend.environment, style }),
+    alt: removalInWords(trend, rows),
+    caption: removalCaption(trend, confidence),
+    columns: [
+      { head: "Month", name: "month" },
+      { head: "Flight hours", name: "flight_hours", decimals: 0 },
+      { head: "Removals", name: "removals", decimals: 0 },
+      { head: "Unscheduled", name: "unscheduled", decimals: 0 },
+      { head: "Per 1000 h", name: "unscheduled_per_1000h", decimals: 2 },
+      { head: "Lower", name: "lower_per_1000h", decimals: 2 },
+      { head: "Upper", name: "upper_per_1000h", decimals: 2 },
+      { head: "Alert at", name: "alert_count", decimals: 0 },
+      { head: "Over", name: "over" },
+    ],
+    rows: trend.months.map((month): ChartCell[] => [
+      month.month,
+      month.flightHours,
+      month.removals,
+      month.unscheduled,
+      month.per1000H?.estimate ?? null,
+      month.per1000H?.lower ?? null,
+      month.per1000H?.upper ?? null,
+      month.alertCount,
+      month.over ? "over" : "",
+    ]),
+  };
+}
+
+function overall(trend: RemovalTrend): string {
+  const flown = trend.months.reduce((sum, month) => sum + month.flightHours, 0);
+  const unscheduled = trend.months.reduce((sum, month) => sum + month.unscheduled, 0);
+  if (flown === 0) return "no hours flown";
+  return `${fixed((1000 * unscheduled) / flown, 1)} unscheduled per 1000 h in ${counted(trend.months.length, "month")}`;
+}
+
+function removalTitle(trend: RemovalTrend): string {
+  const where = `${trend.environment.charAt(0).toUpperCase()}${trend.environment.slice(1)}`;
+  if (trend.alert) return `${where}, alert: ${trend.alertWhy ?? "over the alert level"}`;
+  return `${where}: ${overall(trend)}, no alert`;
+}
+
+function removalInWords(trend: RemovalTrend, rows: readonly RemovalRow[]): string {
+  const over = rows.filter((row) => row.over).map((row) => row.month);
+  const last = rows.at(-1);
+  const latest = last === undefined ? "" : ` In ${last.month}: ${fixed(last.rate, 1)}.`;
+  const alert =
+    over.length === 0 ? "No month is over the alert level." : `Over the alert level: ${listed(over, 6)}.`;
+  return `Unscheduled removals of the ${trend.part} per 1000 flight hours by month, ${trend.environment}: ${overall(trend)}.${latest} ${alert}`;
+}
+
+function removalCaption(trend: RemovalTrend, confidence: number): string {
+  const idle = trend.months.filter((month) => month.per1000H === null).length;
+  const gap =
+    idle === 0 ? "" : ` ${counted(idle, "month")} without flying ${idle === 1 ? "is" : "are"} left out.`;
+  const causes = trend.causes
+    .slice(0, 4)
+    .map(
+      (cause) =>
+        `${cause.mode} ${whole(cause.removals)}${cause.unconfirmed > 0 ? ` (${whole(cause.unconfirmed)} unconfirmed)` : ""}`,
+    );
+  const ranked = causes.length === 0 ? "" : ` Causes: ${listed(causes)}.`;
+  return `Band: exact Poisson limits at ${share(confidence)} confidence. Dashes: alert level, the count that the month's hours would reach one time in a hundred.${gap}${ranked}`;
+}

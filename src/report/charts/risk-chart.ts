@@ -1,0 +1,259 @@
+/**
+ * A risk against the interval: each line of evidence with its one-sided upper bound, the acceptable level as a rule,
+ * the present and the recommended interval marked, and the axis hatched where no component was followed that long.
+ */
+import type { Bounded, Recommendation, RiskAtInterval } from "../../interval/month-result.ts";
+import { hours, listed, share, shareAgainst } from "../number-format.ts";
+import { type Chart, type ChartCell, chartId } from "./chart.ts";
+import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
+import { intervalLayers } from "./risk-intervals.ts";
+import { apart, percentAxis, riskFloor } from "./risk-scale.ts";
+import { type EnvironmentStyle, INK, label, PANEL, panel } from "./theme.ts";
+
+export interface RiskLine {
+  /** "from lives" */
+  readonly name: string;
+  readonly dash: number[];
+  readonly points: readonly RiskPoint[];
+}
+
+export interface RiskPoint {
+  readonly intervalH: number;
+  readonly estimate: number;
+  readonly lower: number | null;
+  /** null: no upper bound; drawn as the top of the axis. */
+  readonly upper: number | null;
+}
+
+export interface RiskInput {
+  /** "Over the limit per inspection": heads the upright axis. */
+  readonly name: string;
+  readonly lines: readonly RiskLine[];
+  readonly acceptable: number;
+  readonly intervalsH: readonly number[];
+  readonly presentH: number;
+  /** null: the same as the present one, or none. */
+  readonly recommendedH: number | null;
+  /** Greatest age with enough components at risk; null: none anywhere. */
+  readonly observedToH: number | null;
+  readonly colour: string;
+}
+
+type RiskOf = (risk: RiskAtInterval) => Bounded | null;
+
+function line(name: string, dash: number[], risks: readonly RiskAtInterval[], pick: RiskOf): RiskLine {
+  const points = risks.flatMap((risk): RiskPoint[] => {
+    const value = pick(risk);
+    return value === null ? [] : [{ intervalH: risk.intervalH, ...value }];
+  });
+  return { name, dash, points };
+}
+
+export function riskSpec(input: RiskInput): LayeredSpec {
+  const { intervalsH, acceptable, colour } = input;
+  const floor = riskFloor(input.lines, acceptable);
+  const first = Math.min(...intervalsH);
+  const last = Math.max(...intervalsH);
+  const x = onScale(
+    { domain: [first, last], nice: false, zero: false },
+    { title: "Interval between looks (flight hours)", values: [...intervalsH], format: "d" },
+  );
+  const y = onScale(
+    { domain: [floor, 1], type: "log", nice: false },
+    { title: `${input.name} (log scale)`, ...percentAxis(floor) },
+  );
+  const rule = { acceptable, label: `acceptable ${share(acceptable)}` };
+  return panel([
+    ...intervalLayers(input, first, last, x),
+    ...input.lines.flatMap((one) => lineLayers(one, floor, colour, x, y)),
+    plot([rule], { type: "rule", stroke: INK, strokeWidth: 1, strokeDash: [6, 3] }, { y: y("acceptable") }),
+    ...label(
+      [rule],
+      { align: "left", baseline: "bottom", dy: -3 },
+      {
+        x: { value: 4 },
+        y: y("acceptable"),
+        text: { field: "label" },
+      },
+    ),
+    ...nameLayers(input.lines, floor, colour, x),
+  ]);
+}
+
+type Scale = ReturnType<typeof onScale>;
+
+/** Estimate as a line, its upper bound as the edge of a band; a risk under the floor lies on it. */
+function lineLayers(line: RiskLine, floor: number, colour: string, x: Scale, y: Scale): PlotLayer[] {
+  const rows = line.points.map((point) => ({
+    intervalH: point.intervalH,
+    estimate: Math.max(floor, point.estimate),
+    upper: Math.max(floor, point.upper ?? 1),
+  }));
+  return [
+    plot(
+      rows,
+      { type: "area", fill: colour, opacity: 0.11 },
+      {
+        x: x("intervalH"),
+        y: y("estimate"),
+        y2: { field: "upper" },
+      },
+    ),
+    plot(
+      rows,
+      { type: "line", stroke: colour, strokeWidth: 0.9, strokeDash: line.dash },
+      {
+        x: x("intervalH"),
+        y: y("upper"),
+      },
+    ),
+    plot(
+      rows,
+      { type: "line", stroke: colour, strokeWidth: 2.25, strokeDash: line.dash },
+      {
+        x: x("intervalH"),
+        y: y("estimate"),
+      },
+    ),
+  ];
+}
+
+/** The lines' names at their right ends, pushed apart where the ends are close. */
+function nameLayers(lines: readonly RiskLine[], floor: number, colour: string, x: Scale): PlotLayer[] {
+  const ends = lines.flatMap((line) => {
+    const end = line.points.at(-1);
+    if (end === undefined) return [];
+    const height = PANEL.height * (Math.log(Math.max(floor, end.estimate)) / Math.log(floor));
+    return [{ name: line.name, intervalH: end.intervalH, y: height + 13 }];
+  });
+  return apart(ends, 15, PANEL.height - 6).flatMap((end) =>
+    label(
+      [end],
+      { align: "right", fill: colour, fontWeight: 600, dx: -3 },
+      {
+        x: x("intervalH"),
+        y: { value: end.y },
+        text: { field: "name" },
+      },
+    ),
+  );
+}
+
+const SOLID = [1, 0];
+const DASHED = [6, 3];
+
+/** Risk of finding a component over the limit at an inspection; null where neither method gave one. */
+export function overLimitChart(
+  recommendation: Recommendation,
+  acceptable: number,
+  confidence: number,
+  style: EnvironmentStyle,
+): Chart | null {
+  const { risks } = recommendation;
+  return riskChart(recommendation, confidence, {
+    id: "over-limit",
+    name: "Over the limit per inspection",
+    acceptable,
+    colour: style.colour,
+    lines: [
+      line("from lives", SOLID, risks, (risk) => risk.overLimitPerInspection.life),
+      line("from wear readings", DASHED, risks, (risk) => risk.overLimitPerInspection.wear),
+    ],
+  });
+}
+
+/** Risk that a component which reaches the limit becomes unsafe before it is seen; null without an unsafe-at limit. */
+export function unsafeChart(
+  recommendation: Recommendation,
+  acceptable: number,
+  confidence: number,
+  style: EnvironmentStyle,
+): Chart | null {
+  return riskChart(recommendation, confidence, {
+    id: "unsafe",
+    name: "Unsafe before it is seen",
+    acceptable,
+    colour: style.colour,
+    lines: [line("from wear readings", DASHED, recommendation.risks, (risk) => risk.unsafeBeforeSeen)],
+  });
+}
+
+interface RiskKind extends Pick<RiskInput, "name" | "acceptable" | "colour" | "lines"> {
+  readonly id: string;
+}
+
+function riskChart(recommendation: Recommendation, confidence: number, kind: RiskKind): Chart | null {
+  const lines = kind.lines.filter((one) => one.points.length > 0);
+  if (lines.length === 0) return null;
+  const { presentIntervalH: presentH, recommendedIntervalH, group } = recommendation;
+  const input: RiskInput = {
+    ...kind,
+    lines,
+    intervalsH: recommendation.risks.map((risk) => risk.intervalH),
+    presentH,
+    recommendedH: recommendedIntervalH === presentH ? null : recommendedIntervalH,
+    observedToH: recommendation.observedToHours,
+  };
+  return {
+    id: chartId(kind.id, recommendation.slug),
+    title: riskTitle(input, `${group.environment}, ${group.standard}`),
+    spec: riskSpec(input),
+    alt: riskInWords(input),
+    caption:
+      `Thick: best estimate. Thin: its one-sided upper bound at ${share(confidence)} confidence. ` +
+      `Hatched: longer than enough components were followed. Upright axis: a log scale, each step ten times the last.`,
+    columns: [
+      { head: "Interval (h)", name: "interval_h", decimals: 0 },
+      { head: "Evidence", name: "evidence" },
+      { head: "Estimate (%)", name: "estimate_percent", decimals: 3 },
+      { head: "Lower (%)", name: "lower_percent", decimals: 3 },
+      { head: "Upper (%)", name: "upper_percent", decimals: 3 },
+    ],
+    rows: lines.flatMap((one) =>
+      one.points.map((point): ChartCell[] => [
+        point.intervalH,
+        one.name,
+        ...[point.estimate, point.lower, point.upper].map((value) => (value === null ? null : 100 * value)),
+      ]),
+    ),
+  };
+}
+
+/** Risk at an interval as a sentence's end: "3.1 % from lives (at most 5.2 %)". */
+function riskAt(input: RiskInput, intervalH: number): string {
+  const said = input.lines.flatMap((one) => {
+    const point = one.points.find((candidate) => candidate.intervalH === intervalH);
+    if (point === undefined) return [];
+    const bound =
+      point.upper === null ? "no bound" : `at most ${shareAgainst(point.upper, input.acceptable)}`;
+    return [`${shareAgainst(point.estimate, input.acceptable)} ${one.name} (${bound})`];
+  });
+  return said.length === 0 ? "not known" : listed(said);
+}
+
+function riskTitle(input: RiskInput, group: string): string {
+  const worst = input.lines.reduce<number | null>((most, one) => {
+    const at = one.points.find((point) => point.intervalH === input.presentH);
+    return at === undefined ? most : Math.max(most ?? 0, at.upper ?? 1);
+  }, null);
+  const place = group.charAt(0).toUpperCase() + group.slice(1);
+  const what = input.name.charAt(0).toLowerCase() + input.name.slice(1);
+  if (worst === null) return `${place}: ${what}, not known at the present ${hours(input.presentH)}`;
+  const side = worst <= input.acceptable ? "within" : "over";
+  return `${place}: ${what}, at most ${shareAgainst(worst, input.acceptable)} at the present ${hours(input.presentH)}, ${side} the acceptable ${share(input.acceptable)}`;
+}
+
+function riskInWords(input: RiskInput): string {
+  const recommended =
+    input.recommendedH === null
+      ? ""
+      : ` At the recommended ${hours(input.recommendedH)}: ${riskAt(input, input.recommendedH)}.`;
+  const observed =
+    input.observedToH === null
+      ? " Too few components were followed at any age."
+      : ` Components were followed in number to ${hours(input.observedToH)}.`;
+  return (
+    `${input.name} against the interval between looks. At the present ${hours(input.presentH)}: ` +
+    `${riskAt(input, input.presentH)}.${recommended} Acceptable: ${share(input.acceptable)}.${observed}`
+  );
+}

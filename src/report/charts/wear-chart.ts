@@ -1,0 +1,238 @@
+/**
+ * Wear against hours of one group: each component a faint line, the group's line and prediction band over them, the
+ * limits as labelled rules, looks due as ticks of the hours axis, readings as a rug.
+ *
+ * Above 1500 readings the lines are one grey mass, and megabytes of it: then the ground is a count of readings in cells,
+ * and the caption says so. Panels of one part share both axes.
+ */
+import type { GroupResult } from "../../interval/month-result.ts";
+import { boundedRate, counted, fixed, hours, millimetres, whole } from "../number-format.ts";
+import { type Chart, type ChartCell, chartId } from "./chart.ts";
+import { type AxisChoice, type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
+import { type EnvironmentStyle, INK, label, PANEL, panel } from "./theme.ts";
+import { type WearCell, wearCells } from "./wear-cells.ts";
+
+/** Most readings that are drawn one by one. */
+export const MOST_SINGLE_READINGS = 1500;
+
+export interface WearAxes {
+  readonly maxHours: number;
+  readonly maxMm: number;
+}
+
+export interface WearReading {
+  /** One component's life: the readings that a line joins. */
+  readonly line: number;
+  readonly hours: number;
+  readonly wearMm: number;
+}
+
+export interface WearInput {
+  readonly readings: readonly WearReading[];
+  readonly band: GroupResult["wear"]["band"];
+  readonly axes: WearAxes;
+  readonly replaceAtMm: number;
+  readonly unsafeAtMm: number | null;
+  /** Hours between looks as approved now; ticks of the axis. */
+  readonly intervalH: number | null;
+  /** What the group's line is called at its end. */
+  readonly label: string;
+  readonly style: EnvironmentStyle;
+}
+
+/** The readings of a group; each life is a line of its own, since another life begins at its own zero. */
+export function wearReadings(group: GroupResult): WearReading[] {
+  return group.lives.flatMap((life, line) =>
+    life.readingHours.map((at, index) => ({ line, hours: at, wearMm: life.readingWearMm[index]! })),
+  );
+}
+
+/** Axes that hold every group given: those of one part. */
+export function wearAxes(groups: readonly GroupResult[]): WearAxes {
+  const maximum = (least: number, values: readonly number[]) =>
+    values.reduce((a, b) => Math.max(a, b), least);
+  const lives = groups.flatMap((group) => group.lives);
+  return {
+    maxHours: lives.reduce((top, life) => maximum(top, life.readingHours), 1),
+    maxMm: Math.max(
+      lives.reduce((top, life) => maximum(top, life.readingWearMm), 0),
+      1.12 *
+        maximum(
+          0,
+          groups.map((group) => group.unsafeAtMm ?? group.replaceAtMm),
+        ),
+    ),
+  };
+}
+
+export function wearSpec(input: WearInput): LayeredSpec {
+  const { axes, style, band } = input;
+  const x = onScale({ domain: [0, axes.maxHours], nice: false }, hoursAxis(input.intervalH, axes.maxHours));
+  const y = onScale({ domain: [0, axes.maxMm], nice: false }, { title: "Wear (mm)", tickCount: 5 });
+  const single = input.readings.length <= MOST_SINGLE_READINGS;
+  const last = band.at(-1);
+  const names = last === undefined ? [] : [{ hours: last.hours, meanMm: last.meanMm, label: input.label }];
+  const line = {
+    type: "line",
+    clip: true,
+    stroke: style.colour,
+    strokeWidth: 2.25,
+    strokeDash: style.dash,
+  } as const;
+  return panel([
+    ...(single ? lineLayers(input.readings, x, y) : [cellLayer(wearCells(input.readings, axes), x, y)]),
+    plot(
+      band,
+      { type: "area", clip: true, fill: style.colour, opacity: 0.16 },
+      { x: x("hours"), y: y("lowMm"), y2: { field: "highMm" } },
+    ),
+    plot(band, line, { x: x("hours"), y: y("meanMm") }),
+    ...limitLayers(input, y),
+    ...label(
+      names,
+      { fill: style.colour, align: "right", baseline: "bottom", dx: -4, dy: -6, fontWeight: 600 },
+      {
+        x: x("hours"),
+        y: y("meanMm"),
+        text: { field: "label" },
+      },
+    ),
+  ]);
+}
+
+type Scale = ReturnType<typeof onScale>;
+
+/** Ticks where looks fall due; without one known interval, ordinary ticks. */
+function hoursAxis(intervalH: number | null, maxHours: number): AxisChoice {
+  if (intervalH === null) return { title: "Flight hours", tickCount: 5, format: "d" };
+  const values = Array.from({ length: Math.floor(maxHours / intervalH) + 1 }, (_, look) => look * intervalH);
+  return {
+    title: `Flight hours (a tick at each look due, every ${whole(intervalH)} h)`,
+    values,
+    format: "d",
+  };
+}
+
+function lineLayers(readings: readonly WearReading[], x: Scale, y: Scale): PlotLayer[] {
+  return [
+    plot(
+      readings,
+      { type: "line", stroke: INK, strokeWidth: 0.6, opacity: 0.28 },
+      {
+        x: x("hours"),
+        y: y("wearMm"),
+        detail: { field: "line", type: "nominal" },
+      },
+    ),
+    plot(
+      readings,
+      { type: "rule", stroke: INK, strokeWidth: 0.5, opacity: 0.45 },
+      {
+        x: x("hours"),
+        y: { value: PANEL.height },
+        y2: { value: PANEL.height - 5 },
+      },
+    ),
+  ];
+}
+
+const cellLayer = (cells: readonly WearCell[], x: Scale, y: Scale): PlotLayer =>
+  plot(
+    cells,
+    { type: "rect", fill: INK },
+    {
+      x: x("fromHours"),
+      x2: { field: "toHours" },
+      y: y("fromMm"),
+      y2: { field: "toMm" },
+      opacity: { field: "shade", type: "quantitative", scale: null, legend: null },
+    },
+  );
+
+/** The limits across the panel, each named where the group leaves room. */
+function limitLayers({ replaceAtMm, unsafeAtMm, band, axes }: WearInput, y: Scale): PlotLayer[] {
+  const limits = [
+    { mm: replaceAtMm, label: `replace at ${millimetres(replaceAtMm)}`, dash: [1, 0] },
+    ...(unsafeAtMm === null
+      ? []
+      : [{ mm: unsafeAtMm, label: `unsafe at ${millimetres(unsafeAtMm)}`, dash: [6, 3] }]),
+  ];
+  const right = (band.at(-1)?.hours ?? axes.maxHours) < 0.62 * axes.maxHours;
+  return limits.flatMap(({ dash, ...limit }) => [
+    plot([limit], { type: "rule", stroke: INK, strokeWidth: 1, strokeDash: dash }, { y: y("mm") }),
+    ...label(
+      [limit],
+      { align: right ? "right" : "left", baseline: "bottom", dy: -3 },
+      {
+        x: { value: right ? PANEL.width : 4 },
+        y: y("mm"),
+        text: { field: "label" },
+      },
+    ),
+  ]);
+}
+
+/** The chart of one group. */
+export function wearChart(group: GroupResult, axes: WearAxes, style: EnvironmentStyle, title: string): Chart {
+  const readings = wearReadings(group);
+  const label = `${group.key.environment}, ${group.key.standard}`;
+  const intervalH = group.presentIntervalsH.length === 0 ? null : Math.min(...group.presentIntervalsH);
+  const { replaceAtMm, unsafeAtMm } = group;
+  return {
+    id: chartId("wear", group.slug),
+    title,
+    spec: wearSpec({
+      readings,
+      band: group.wear.band,
+      axes,
+      replaceAtMm,
+      unsafeAtMm,
+      intervalH,
+      label,
+      style,
+    }),
+    alt: wearInWords(group, label),
+    caption: wearCaption(group, readings),
+    columns: [
+      { head: "Component", name: "component" },
+      { head: "Hours", name: "hours", decimals: 0 },
+      { head: "Wear (mm)", name: "wear_mm", decimals: 2 },
+    ],
+    rows: readings.map(({ line, hours: at, wearMm }): ChartCell[] => [lifeName(group, line), at, wearMm]),
+  };
+}
+
+/** Components are numbered within the chart; serials stand in lives.csv, with their rows. */
+const lifeName = (group: GroupResult, line: number): string => {
+  const life = group.lives[line]!;
+  return `${life.component + 1}/${life.life}${life.piece > 1 ? `.${life.piece}` : ""}`;
+};
+
+function wearInWords(group: GroupResult, label: string): string {
+  const { fit, band } = group.wear;
+  const last = band.at(-1);
+  const limits = `Replace at ${millimetres(group.replaceAtMm)}${
+    group.unsafeAtMm === null ? "" : `, unsafe at ${millimetres(group.unsafeAtMm)}`
+  }.`;
+  if (fit === null || last === undefined) {
+    return `Wear against flight hours of ${label}. No line is fitted: ${group.wear.why ?? "no readings"}. ${limits}`;
+  }
+  return (
+    `Wear against flight hours of ${label}. The group's line rises by ${boundedRate(fit.ratePer1000H, "mm")} ` +
+    `per 1000 h and stands at ${fixed(last.meanMm, 2)} mm after ${hours(last.hours)}; nine components of ten read ` +
+    `between ${fixed(last.lowMm, 2)} and ${millimetres(last.highMm)} there. ${limits}`
+  );
+}
+
+function wearCaption(group: GroupResult, readings: readonly WearReading[]): string {
+  const single = readings.length <= MOST_SINGLE_READINGS;
+  const size = `${counted(group.components, "component")}, ${counted(readings.length, "reading")}, ${whole(group.overLimitEvents)} over limit.`;
+  const ground = single
+    ? "Faint lines: components. Marks on the axis: readings."
+    : "Too many readings to draw one by one: the ground counts them, darker where there are more.";
+  const line =
+    group.wear.fit === null
+      ? `No line: ${group.wear.why ?? "no readings"}.`
+      : "Line: the group. Band: nine components of ten.";
+  return `${size} ${ground} ${line}`;
+}
