@@ -40,10 +40,9 @@ function checkExported({ exported }: ExportEntry, path: Path, found: Findings): 
     return;
   }
   const tokens = [...pattern.matchAll(/\{([^}]*)\}/g)].map((match) => match[1]!);
-  const known = tokens.every((token) => ["yyyy", "MM", "dd"].includes(token));
-  const once = new Set(tokens).size === tokens.length;
-  if (!known || !once || !tokens.includes("yyyy") || !tokens.includes("MM")) {
-    const expected = "a file name with {yyyy} and {MM}, and perhaps {dd}, each once";
+  const known = tokens.every((token) => ["yyyy", "MM", "dd", "HH", "mm", "ss"].includes(token));
+  if (!known || !tokens.includes("yyyy") || !tokens.includes("MM")) {
+    const expected = "a file name with {yyyy} and {MM}, and perhaps {dd}, {HH}, {mm} or {ss}";
     found.report([...path, "pattern"], expected, 'such as "wear-{yyyy}-{MM}.csv"');
   }
 }
@@ -51,10 +50,11 @@ function checkExported({ exported }: ExportEntry, path: Path, found: Findings): 
 function checkDates({ format }: ExportEntry, path: Path, found: Findings): void {
   const dates = format?.dates;
   if (dates === undefined) return;
-  const [, date] = /^(.*?)(?:[ T]HH:mm(?::ss)?)?$/.exec(dates) ?? [];
+  const [, date] = /^(.*?)(?:[ T]HH?:mm(?::ss)?)?$/.exec(dates) ?? [];
   const tokens = date?.match(/[A-Za-z]+/g) ?? [];
   const has = (...names: string[]) => tokens.filter((token) => names.includes(token)).length === 1;
-  const ok = has("yyyy") && has("MM", "MMM") && tokens.length === (has("dd") ? 3 : 2);
+  const monthAndYear = has("yyyy", "yy") && has("MM", "MMM", "MMMM", "M");
+  const ok = monthAndYear && tokens.length === (has("dd", "d") ? 3 : 2);
   if (!ok)
     found.report(
       path,
