@@ -62,9 +62,9 @@ export function* histories(
 ): Generator<History> {
   const { wear, removals, components } = exports;
   const none = { start: new Int32Array(components.count + 1), order: new Int32Array(0) };
-  const looks = wear
-    ? rowsByComponent(components.count, wear.component, wear.day, wear.hours, (row) => wear.day[row]! <= asOf)
-    : none;
+  // A look that says neither a number nor a known word proves nothing, neither good nor over: the ledger has it.
+  const says = (row: number) => wear!.day[row]! <= asOf && wear!.look[row] !== LOOK.unknown;
+  const looks = wear ? rowsByComponent(components.count, wear.component, wear.day, wear.hours, says) : none;
   const offs = removals
     ? rowsByComponent(
         components.count,

@@ -64,7 +64,15 @@ export function buildLives(exports: ReadExports, settings: LivesSettings): Lives
       }
       const interval = settings.presentIntervalH(group) ?? 0;
       const overAtFirst = run.looks[0] !== undefined && isOver(run.looks[0], part.replaceAtMm);
-      const entry = entryOf(run, history.component, fittings, recordsBegin, hoursPerDay, interval, overAtFirst);
+      const entry = entryOf(
+        run,
+        history.component,
+        fittings,
+        recordsBegin,
+        hoursPerDay,
+        interval,
+        overAtFirst,
+      );
       const context: PieceContext = {
         component: history.component,
         life: index + 1,

@@ -1,0 +1,265 @@
+import { describe, expect, it } from "vitest";
+import { overLimitTable } from "../../src/records/event-table.ts";
+import { buildLives } from "../../src/records/lives.ts";
+import { dayOfText, type ExportsInput, type LookInput, makeExports } from "../support/make-exports.ts";
+
+/** Limit 0.50 mm, interval 300 h, records up to the end of 2024; about 1 h a day is flown. */
+const lives = (input: ExportsInput) =>
+  buildLives(makeExports(input), {
+    asOf: dayOfText("2024-12-31"),
+    parts: [{ part: "grip bearing", replaceAtMm: 0.5 }],
+    airframeClock: false,
+    presentIntervalH: () => 300,
+  });
+
+/** A component that has nothing to do with the case: it makes the records begin on 2020-01-01, at its hour 10. */
+const BACKGROUND: LookInput[] = [
+  { serial: "B", on: "2020-01-01", hours: 10, wear: 0.01 },
+  { serial: "B", on: "2020-10-27", hours: 310, wear: 0.02 },
+];
+const of = (serial: string, input: ExportsInput) => {
+  const withBackground = { ...input, looks: [...BACKGROUND, ...(input.looks ?? [])] };
+  const exports = makeExports(withBackground);
+  return lives(withBackground).lives.filter((life) => exports.components.serial[life.component] === serial);
+};
+const hoursOf = (life: { entryHours: number; lowerHours: number; upperHours: number }) => [
+  life.entryHours,
+  life.lowerHours,
+  life.upperHours,
+];
+/** Looks of serial S at 300 h steps from new, one hour a day from the given day. */
+const looks = (wear: readonly LookInput["wear"][], extra: Partial<LookInput> = {}): LookInput[] =>
+  wear.map((value, i) => ({
+    serial: "S",
+    on: ["2021-12-27", "2022-10-23", "2023-08-19", "2024-06-14"][i]!,
+    hours: 300 * (i + 1),
+    wear: value,
+    ...extra,
+  }));
+
+describe("buildLives(exports, settings): over limit", () => {
+  it("lies somewhere since the last good look", () => {
+    // new 0 ──── 300 (.10) ──── 600 (.30) ════ 900 (.52 over)
+    const [life] = of("S", { looks: looks([0.1, 0.3, 0.52]) });
+    expect(hoursOf(life!)).toEqual([0, 600, 900]);
+    expect(life!.end).toBe("over limit found");
+  });
+
+  it("counts a look in words: over limit", () => {
+    // new 0 ──── 300 (.10) ════ 600 (over, in words)
+    const [life] = of("S", { looks: looks([0.1, "over limit"]) });
+    expect(hoursOf(life!)).toEqual([0, 300, 600]);
+  });
+
+  it("is censored at the last good look, never at removal, hours now or the report date", () => {
+    // new 0 ──── 300 (.05) ──── 600 (.10) ···· 750 removed: convenience, not refitted
+    const [life] = of("S", {
+      looks: looks([0.05, 0.1]),
+      removals: [{ serial: "S", on: "2023-03-22", hours: 750, mode: "not a failure" }],
+      fitted: [{ serial: "B", on: "2019-12-22", hours: 0, hoursNow: 1700 }],
+    });
+    expect(hoursOf(life!)).toEqual([0, 600, Number.POSITIVE_INFINITY]);
+    expect(life!.end).toBe("removed");
+  });
+
+  it("is not undone by a later reading below the limit", () => {
+    // new 0 ──── 300 (.10) ════ 600 (.51 over) ──── 900 (.49)
+    const [life] = of("S", { looks: looks([0.1, 0.51, 0.49]) });
+    expect(hoursOf(life!)).toEqual([0, 300, 600]);
+    expect(life!.lookHours).toEqual([300, 600]);
+    expect(life!.readingHours).toEqual([300, 600, 900]);
+  });
+
+  it("stays interval-censored when it came to light in service, and the failure is exact in its own table", () => {
+    // new 0 ──── 300 (.10) ════ 480 failed in service, worn
+    const [life] = of("S", {
+      looks: looks([0.1]),
+      removals: [
+        { serial: "S", on: "2022-06-25", hours: 480, mode: "wear", found: "service", finding: "confirmed" },
+      ],
+    });
+    expect(hoursOf(life!)).toEqual([0, 300, 480]);
+    expect(life!.end).toBe("functional failure");
+    expect(life!.functionalFailureHours).toBe(480);
+  });
+
+  it("does not count an unconfirmed finding as a failure", () => {
+    // new 0 ──── 300 (.05) ──── 600 (.10) ···· 620 removed as worn, shop: no fault found
+    const [life] = of("S", {
+      looks: looks([0.05, 0.1]),
+      removals: [
+        {
+          serial: "S",
+          on: "2022-11-12",
+          hours: 620,
+          mode: "wear",
+          found: "service",
+          finding: "no fault found",
+        },
+      ],
+    });
+    expect(life!.end).toBe("removed");
+    expect(life!.functionalFailureHours).toBeNull();
+  });
+});
+
+describe("buildLives(exports, settings): early removals", () => {
+  const early = {
+    looks: looks([0.14, 0.29, 0.44]),
+    removals: [{ serial: "S", on: "2023-08-19", hours: 900, mode: "not a failure" }],
+  };
+
+  it("count as over limit where the component's own line would have reached the limit within one interval", () => {
+    // new 0 ──── 300 (.14) ──── 600 (.29) ════ 900 (.44, removed below R): .05 mm per 100 h reaches .50 at 1020 h
+    const [life] = of("S", early);
+    expect(life!.end).toBe("early removal");
+    expect(hoursOf(life!)).toEqual([0, 600, 900]);
+  });
+
+  it("are shown as censored beside it", () => {
+    const events = of("S", early);
+    const censored = overLimitTable(events, "censored");
+    expect([censored.lowerHours[0], censored.upperHours[0]]).toEqual([900, Number.POSITIVE_INFINITY]);
+    expect(overLimitTable(events).upperHours[0]).toBe(900);
+  });
+
+  it("do not count where the line stays below for another interval", () => {
+    // new 0 ──── 300 (.05) ──── 600 (.10) ──── 900 (.15, removed)
+    const [life] = of("S", {
+      looks: looks([0.05, 0.1, 0.15]),
+      removals: [{ serial: "S", on: "2023-08-19", hours: 900, mode: "not a failure" }],
+    });
+    expect(life!.end).toBe("removed");
+    expect(hoursOf(life!)).toEqual([0, 900, Number.POSITIVE_INFINITY]);
+  });
+
+  it("count when removed for wear with no reading to show how much", () => {
+    // new 0 ──── 300 (.05) ════ 500 removed at an inspection as worn, no reading that day
+    const [life] = of("S", {
+      looks: looks([0.05]),
+      removals: [{ serial: "S", on: "2022-07-15", hours: 500, mode: "wear", found: "inspection" }],
+    });
+    expect(life!.end).toBe("unread removal");
+    expect(hoursOf(life!)).toEqual([0, 300, 500]);
+  });
+});
+
+describe("buildLives(exports, settings): late entry", () => {
+  it("enters at the look on the day the records begin", () => {
+    const [life] = of("B", {});
+    expect([life!.entryHours, life!.lateEntry]).toEqual([10, true]);
+  });
+
+  it("enters at its hours that day less one interval where that look is not recorded", () => {
+    // 1 h a day: on 2020-01-01 it had 900 − 270 = 630 h; its last look was at 330 h or later
+    //  (330) ···· 630 records begin ──── 900 (.30) ──── 1200 (.40)
+    const [life] = of("S", {
+      looks: [
+        { serial: "S", on: "2020-09-27", hours: 900, wear: 0.3 },
+        { serial: "S", on: "2021-07-24", hours: 1200, wear: 0.4 },
+      ],
+    });
+    expect(hoursOf(life!)).toEqual([330, 1200, Number.POSITIVE_INFINITY]);
+    expect(life!.observedFromHours).toBe(630);
+  });
+
+  it("is never below zero, and then the life counts from new", () => {
+    //  0 ···· 130 records begin ──── 400 (.30)
+    const [life] = of("S", {
+      looks: [
+        { serial: "S", on: "2020-09-27", hours: 400, wear: 0.3 },
+        { serial: "S", on: "2021-07-24", hours: 700, wear: 0.4 },
+      ],
+    });
+    expect([life!.entryHours, life!.lateEntry]).toEqual([0, false]);
+  });
+
+  it("takes a first look already over as found since its entry", () => {
+    //  (330) ════ 900 (.60 over)
+    const [life] = of("S", { looks: [{ serial: "S", on: "2020-09-27", hours: 900, wear: 0.6 }] });
+    expect(hoursOf(life!)).toEqual([331, 331, 900].map((hours) => expect.closeTo(hours, -1)));
+  });
+
+  it("counts from new what the roster says was fitted new after the records began", () => {
+    const [life] = of("S", {
+      looks: looks([0.1]),
+      fitted: [{ serial: "S", on: "2021-03-02", hours: 0 }],
+    });
+    expect([life!.entryHours, life!.lateEntry]).toEqual([0, false]);
+  });
+});
+
+describe("buildLives(exports, settings): moves and joins", () => {
+  it("splits a life at a move of environment: censored in the old, late entry in the new", () => {
+    // temperate 0 ──── 300 ──── 600 │ sandy 600 ──── 900 ════ 1200 (.55 over)
+    const pieces = of("S", {
+      looks: looks([0.1, 0.2, 0.3, 0.55]).map((look, i) => ({
+        ...look,
+        environment: i < 2 ? "temperate" : "sandy",
+      })),
+    });
+    expect(pieces.map((piece) => [piece.group.environment, ...hoursOf(piece), piece.end])).toEqual([
+      ["temperate", 0, 600, Number.POSITIVE_INFINITY, "moved"],
+      ["sandy", 600, 900, 1200, "over limit found"],
+    ]);
+  });
+
+  it("splits a life at a change of standard", () => {
+    const pieces = of("S", {
+      looks: looks([0.1, 0.2]).map((look, i) => ({ ...look, standard: i < 1 ? "plain" : "shielded" })),
+    });
+    expect(pieces.map((piece) => piece.group.standard)).toEqual(["plain", "shielded"]);
+  });
+
+  it("continues a life on another aircraft after a removal that is no failure", () => {
+    // 0 ──── 300 ──── 600, off for convenience at 610, on another aircraft ──── 900
+    const [life, ...more] = of("S", {
+      looks: looks([0.05, 0.1, 0.15]).map((look, i) => ({ ...look, aircraft: i < 2 ? "A1" : "A2" })),
+      removals: [{ serial: "S", on: "2022-11-02", hours: 610, mode: "not a failure" }],
+    });
+    expect(more).toEqual([]);
+    expect(life!.lookHours).toEqual([300, 600, 900]);
+    expect([life!.aircraft, life!.end]).toEqual(["A2", "still fitted"]);
+  });
+
+  it("starts the next life where hours are back at zero after a removal", () => {
+    // 0 ──── 300 ════ 600 (.52 over), removed │ 0 ──── 300 (.10)
+    const two = of("S", {
+      looks: [...looks([0.1, 0.52]), { serial: "S", on: "2024-06-14", hours: 300, wear: 0.1 }],
+      removals: [{ serial: "S", on: "2022-10-23", hours: 600, mode: "wear", found: "inspection" }],
+    });
+    expect(two.map((life) => [life.life, ...hoursOf(life)])).toEqual([
+      [1, 0, 300, 600],
+      [2, 0, 300, Number.POSITIVE_INFINITY],
+    ]);
+  });
+
+  it("leaves out a look whose hours fit neither neighbour, and says so", () => {
+    const input = {
+      looks: [
+        ...BACKGROUND,
+        ...looks([0.1, 0.2, 0.3]).map((look, i) => (i === 1 ? { ...look, hours: 60 } : look)),
+      ],
+    };
+    const { lives: all, exclusions } = lives(input);
+    expect(all.find((life) => life.component === 1)!.lookHours).toEqual([300, 900]);
+    expect(exclusions.map(({ reason }) => reason)).toEqual([
+      "its hours fit neither the looks before nor those after",
+    ]);
+  });
+
+  it("keeps file and line of every row that made a life", () => {
+    const [life] = of("S", { looks: looks([0.1, 0.52]) });
+    expect(life!.rows).toEqual([
+      { kind: "wear", file: 0, line: 4 },
+      { kind: "wear", file: 0, line: 5 },
+    ]);
+  });
+
+  it("uses nothing after the as-of day", () => {
+    const [life] = of("S", {
+      looks: [...looks([0.1, 0.2]), { serial: "S", on: "2025-06-01", hours: 900, wear: 0.9 }],
+    });
+    expect(hoursOf(life!)).toEqual([0, 600, Number.POSITIVE_INFINITY]);
+  });
+});

@@ -1,0 +1,143 @@
+/** ReadExports from a few rows as a person writes them, for tests of lives and decisions. */
+import {
+  FINDING,
+  FOUND_AT,
+  type InstalledRows,
+  LOOK,
+  type ReadExports,
+  type RemovalRows,
+  type TextColumn,
+  type WearRows,
+} from "../../src/records/exports.ts";
+import { dayFromIso } from "../../src/units.ts";
+
+export interface LookInput {
+  readonly serial: string;
+  readonly on: string;
+  readonly hours: number;
+  /** A number, or the words. */
+  readonly wear: number | "below limit" | "over limit";
+  readonly aircraft?: string;
+  readonly environment?: string;
+  readonly standard?: string;
+}
+
+export interface RemovalInput {
+  readonly serial: string;
+  readonly on: string;
+  readonly hours: number;
+  readonly mode: string;
+  readonly found?: "inspection" | "service";
+  readonly finding?: "confirmed" | "no fault found";
+  readonly aircraft?: string;
+}
+
+export interface FittedInput {
+  readonly serial: string;
+  readonly on: string;
+  readonly hours: number;
+  readonly hoursNow?: number;
+  readonly aircraft?: string;
+  readonly environment?: string;
+}
+
+export interface ExportsInput {
+  readonly looks?: readonly LookInput[];
+  readonly removals?: readonly RemovalInput[];
+  readonly fitted?: readonly FittedInput[];
+}
+
+export function makeExports({ looks = [], removals = [], fitted = [] }: ExportsInput): ReadExports {
+  const serials = [...new Set([...looks, ...removals, ...fitted].map(({ serial }) => serial))];
+  const component = (rows: readonly { serial: string }[]) => Int32Array.from(rows, ({ serial }) => serials.indexOf(serial));
+  const days = (rows: readonly { on: string }[]) => Int32Array.from(rows, ({ on }) => dayOfText(on));
+  const hours = (rows: readonly { hours: number }[]) => Float64Array.from(rows, (row) => row.hours);
+  const common = (rows: readonly unknown[], file: number) => ({
+    rows: rows.length,
+    file: new Uint16Array(rows.length).fill(file),
+    line: Int32Array.from(rows, (_, i) => i + 2),
+    unassigned: new Uint8Array(rows.length),
+  });
+  const wear: WearRows = {
+    ...common(looks, 0),
+    component: component(looks),
+    day: days(looks),
+    hours: hours(looks),
+    wearMm: Float64Array.from(looks, ({ wear }) => (typeof wear === "number" ? wear : Number.NaN)),
+    look: Uint8Array.from(looks, ({ wear }) =>
+      typeof wear === "number" ? LOOK.number : wear === "over limit" ? LOOK.overLimit : LOOK.belowLimit,
+    ),
+    aircraft: text(looks.map(({ aircraft }) => aircraft ?? "A1")),
+    position: text(looks.map(() => "A")),
+    environment: text(looks.map(({ environment }) => environment ?? "temperate")),
+    standard: text(looks.map(({ standard }) => standard ?? "plain")),
+    partNumber: text(looks.map(() => "GB-1")),
+  };
+  const removed: RemovalRows = {
+    ...common(removals, 1),
+    component: component(removals),
+    day: days(removals),
+    hours: hours(removals),
+    mode: text(removals.map(({ mode }) => mode)),
+    cause: text(removals.map(({ mode }) => mode.toUpperCase())),
+    found: Uint8Array.from(removals, ({ found }) => (found ? FOUND_AT[found] : FOUND_AT.unknown)),
+    finding: Uint8Array.from(removals, ({ finding }) =>
+      finding === undefined ? FINDING.none : finding === "confirmed" ? FINDING.confirmed : FINDING.noFaultFound,
+    ),
+    aircraft: text(removals.map(({ aircraft }) => aircraft ?? "A1")),
+    position: text(removals.map(() => "A")),
+    environment: text(removals.map(() => "temperate")),
+    standard: text(removals.map(() => "plain")),
+  };
+  const installed: InstalledRows = {
+    ...common(fitted, 2),
+    component: component(fitted),
+    installedOn: days(fitted),
+    hoursAtInstallation: hours(fitted),
+    hoursNow: Float64Array.from(fitted, ({ hoursNow }) => hoursNow ?? Number.NaN),
+    aircraft: text(fitted.map(({ aircraft }) => aircraft ?? "A1")),
+    position: text(fitted.map(() => "A")),
+    environment: text(fitted.map(({ environment }) => environment ?? "")),
+    standard: text(fitted.map(() => "")),
+  };
+  return {
+    files: ["wear.csv", "removals.csv", "installed.csv"].map((file, i) => ({
+      file,
+      kind: (["wear", "removals", "installed"] as const)[i]!,
+      sha256: "0".repeat(64),
+      bytes: 0,
+      exported: null,
+      lines: 0,
+      headingLines: 1,
+      blankLines: 0,
+      totalsLines: 0,
+      rowLines: 0,
+      read: 0,
+      accepted: 0,
+      rejected: 0,
+      identical: 0,
+      superseded: 0,
+      unassigned: 0,
+      format: [],
+    })),
+    components: { count: serials.length, part: new Int32Array(serials.length), serial: serials },
+    wear: looks.length > 0 ? wear : null,
+    gaps: null,
+    removals: removals.length > 0 ? removed : null,
+    installed: fitted.length > 0 ? installed : null,
+    flying: null,
+    unknownWords: [],
+    latestDay: null,
+  };
+}
+
+export function dayOfText(text: string): number {
+  const day = dayFromIso(text);
+  if (day === null) throw new Error(`not a date: ${text}`);
+  return day;
+}
+
+function text(words: readonly string[]): TextColumn {
+  const list = [...new Set(words.filter((word) => word !== ""))];
+  return { codes: Int16Array.from(words, (word) => list.indexOf(word)), words: list };
+}
