@@ -1,0 +1,294 @@
+/**
+ * The fit that decisions rest on: the distribution of wear rates in a group, by the marginal likelihood of
+ * decision-likelihood.ts, for both families of rates, and apart for the components followed from new.
+ *
+ * A caller takes, for each risk, the worst over `fits`.
+ */
+import { CholeskyDecomposition, inverse, Matrix } from "ml-matrix";
+import { centralHessian, minimise } from "../math/minimise.ts";
+import type { ComponentSums } from "./component-sums.ts";
+import {
+  type DecisionData,
+  type DecisionLikelihood,
+  decisionLikelihood,
+  PARAMETERS,
+  parametersOf,
+} from "./decision-likelihood.ts";
+import type { RateFamily, RateParameters } from "./rate-families.ts";
+
+/** Below this many components there is no bound. */
+export const LEAST_COMPONENTS = 10;
+
+/** Families whose AIC differs by less than this are both kept. */
+const UNDECIDED_AIC = 4;
+
+export interface RateFit {
+  readonly family: RateFamily;
+  /** Which components: all, or only those followed from new. */
+  readonly sample: "all" | "from new";
+  readonly components: number;
+  readonly readings: number;
+  /** Aircraft among the components (one standing alone counts as one). */
+  readonly aircraft: number;
+  /** Components that entered late and are weighed by their chance of entry. */
+  readonly enteredLate: number;
+  readonly parameters: RateParameters;
+  readonly logLikelihood: number;
+  readonly aic: number;
+  /** θ = (intercept mm, interceptSd/measurementSd, log measurementSd, location, spread) at the optimum. */
+  readonly theta: Float64Array;
+  /** Covariance of θ as if components were independent (inverse Hessian), 5 × 5 row-major. */
+  readonly covariance: Float64Array;
+  /** Covariance of θ with aircraft as clusters (sandwich with G/(G − 1)), 5 × 5 row-major. */
+  readonly clusterCovariance: Float64Array;
+  /** The likelihood itself, for bounds. */
+  readonly likelihood: DecisionLikelihood;
+  readonly cautions: readonly string[];
+}
+
+export interface DecisionFit {
+  readonly kind: "fitted";
+  /** Which family the readings prefer; "undecided" where AIC differs by less than 4. */
+  readonly decided: RateFamily | "undecided";
+  /** All fits that count: the families not ruled out, of all components and of those followed from new. */
+  readonly fits: readonly RateFit[];
+  /** Why the components followed from new have no fit of their own; null where they have. */
+  readonly noFitFromNew: string | null;
+}
+
+export type DecisionFitResult =
+  | DecisionFit
+  | { readonly kind: "too-few"; readonly components: number; readonly readings: number; readonly why: string }
+  | { readonly kind: "not-converged"; readonly why: string };
+
+/**
+ * Fits a group.
+ *
+ * @returns the fits, or why there is none: fewer than 10 components, no component read often enough to tell the
+ *          scatter, or a search that did not end for either family
+ */
+export function fitDecision(data: DecisionData): DecisionFitResult {
+  const { components, readings } = data.sums;
+  const refuse = (why: string) => ({ kind: "too-few", components, readings, why }) as const;
+  if (components < LEAST_COMPONENTS) {
+    return refuse(`${components} components with readings; ${LEAST_COMPONENTS} are needed for any bound`);
+  }
+  if (repeatReadings(data.sums) < LEAST_COMPONENTS) {
+    return refuse("hardly any component was read twice, so wear can't be told from measurement scatter");
+  }
+  const whole = fitFamilies(data, "all");
+  if (whole.fits.length === 0) return { kind: "not-converged", why: whole.why };
+  const fromNew = selectFromNew(data);
+  const late = components - fromNew.sums.components;
+  if (late === 0) {
+    return { kind: "fitted", ...whole, noFitFromNew: "all components were followed from new" };
+  }
+  if (fromNew.sums.components < LEAST_COMPONENTS || repeatReadings(fromNew.sums) < LEAST_COMPONENTS) {
+    const noFitFromNew = `${fromNew.sums.components} components followed from new; ${LEAST_COMPONENTS} are needed`;
+    return { kind: "fitted", ...whole, noFitFromNew };
+  }
+  const apart = fitFamilies(fromNew, "from new", whole.decided);
+  return {
+    kind: "fitted",
+    decided: whole.decided,
+    fits: [...whole.fits, ...apart.fits],
+    noFitFromNew: apart.fits.length === 0 ? apart.why : null,
+  };
+}
+
+/** Readings beyond the first of each component: what the measurement scatter is told by. */
+function repeatReadings(sums: ComponentSums): number {
+  return sums.readings - sums.components;
+}
+
+function fitFamilies(data: DecisionData, sample: RateFit["sample"], decided?: DecisionFit["decided"]) {
+  const families = (["lognormal", "normal"] as const).filter(
+    (family) => decided === undefined || decided === "undecided" || decided === family,
+  );
+  const results = families.map((family) => fitFamily(data, family, sample));
+  const fitted = results.filter((result) => result.kind === "fitted").map((result) => result.fit);
+  const why = "the search for the distribution of rates did not end";
+  if (fitted.length === 0) return { fits: [], decided: "undecided" as const, why };
+  const best = Math.min(...fitted.map((fit) => fit.aic));
+  const kept = fitted.filter((fit) => fit.aic < best + UNDECIDED_AIC);
+  return { fits: kept, decided: kept.length === 1 ? kept[0]!.family : ("undecided" as const), why };
+}
+
+type FamilyFit = { kind: "fitted"; fit: RateFit } | { kind: "not-converged" };
+
+/** Maximum likelihood for one family. */
+export function fitFamily(data: DecisionData, family: RateFamily, sample: RateFit["sample"]): FamilyFit {
+  const likelihood = decisionLikelihood(data, family);
+  const found = maximise(likelihood, startingTheta(data, family), data.sums);
+  if (found === null) return { kind: "not-converged" };
+  // Signs of the two even parameters carry no meaning.
+  const theta = found.map((value, k) => (k === 1 || k === 4 ? Math.abs(value) : value));
+  const hessian = centralHessian(
+    () => Number.NaN,
+    theta,
+    (at) => likelihood.gradient(at).map((g) => -g),
+  );
+  const covariance = invertPositive(hessian);
+  if (covariance === null) return { kind: "not-converged" };
+  const clusters = clusterNumbers(data.aircraft);
+  const logLikelihood = likelihood.value(theta);
+  const parameters = parametersOf(family, theta);
+  const enteredLate = data.entryHours.reduce((late, hours) => late + (hours > 0 ? 1 : 0), 0);
+  const cautions =
+    parameters.spread < 1e-3
+      ? ["The best estimate of the rates' spread is zero: components look alike."]
+      : [];
+  return {
+    kind: "fitted",
+    fit: {
+      family,
+      sample,
+      components: data.sums.components,
+      readings: data.sums.readings,
+      aircraft: clusters.count,
+      enteredLate,
+      parameters,
+      logLikelihood,
+      aic: 2 * PARAMETERS - 2 * logLikelihood,
+      theta,
+      covariance,
+      clusterCovariance: sandwich(covariance, likelihood.scores(theta), clusters),
+      likelihood,
+      cautions,
+    },
+  };
+}
+
+/** BFGS in steps of about a standard error each, then Newton. */
+function maximise(
+  likelihood: DecisionLikelihood,
+  start: Float64Array,
+  sums: ComponentSums,
+): Float64Array | null {
+  const root = 1 / Math.sqrt(sums.components);
+  const sigma = Math.exp(start[2]!);
+  const step = [
+    sigma * Math.max(root, 0.02),
+    2 * root,
+    1 / Math.sqrt(2 * sums.readings),
+    Math.abs(start[4]!) * root,
+    Math.abs(start[4]!) * root,
+  ];
+  const at = (x: Float64Array) => start.map((value, k) => value + x[k]! * step[k]!);
+  const found = minimise((x) => -likelihood.value(at(x)), new Float64Array(PARAMETERS), {
+    gradient: (x) => likelihood.gradient(at(x)).map((g, k) => -g * step[k]!),
+    tolerance: 1e-10,
+    maxIterations: 200,
+  });
+  return found.kind === "found" ? at(found.at) : null;
+}
+
+/** Starts by moments: the pooled line's intercept, each component's mean rate from it, scatter about own lines. */
+function startingTheta(data: DecisionData, family: RateFamily): Float64Array {
+  const { sums } = data;
+  let within = 0;
+  let free = 0;
+  let h = 0;
+  let w = 0;
+  for (let i = 0; i < sums.components; i++) {
+    const n = sums.count[i]!;
+    h += n * sums.meanHours[i]!;
+    w += n * sums.meanWearMm[i]!;
+    if (n < 3 || !(sums.hoursSquared[i]! > 0)) continue;
+    within += Math.max(0, sums.wearSquared[i]! - sums.hoursWear[i]! ** 2 / sums.hoursSquared[i]!);
+    free += n - 2;
+  }
+  const size = Math.abs(w / sums.readings);
+  const sigma = Math.max(Math.sqrt(within / Math.max(1, free)), 1e-6 * size, 1e-12);
+  const slope = w / h;
+  const intercept = Math.min(sigma, 0.1 * size);
+  const rates: number[] = [];
+  for (let i = 0; i < sums.components; i++) {
+    if (!(sums.meanHours[i]! > 0)) continue;
+    const rate = (sums.meanWearMm[i]! - intercept) / sums.meanHours[i]!;
+    rates.push(1000 * Math.max(rate, 0.1 * slope));
+  }
+  const values = family === "lognormal" ? rates.map((rate) => Math.log(rate)) : rates;
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  const spread = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / values.length);
+  const least = family === "lognormal" ? 0.05 : 0.05 * Math.abs(mean);
+  return Float64Array.of(intercept, 0.5, Math.log(sigma), mean, Math.max(spread, least));
+}
+
+/** The data of the components that were followed from new. */
+function selectFromNew(data: DecisionData): DecisionData {
+  const kept: number[] = [];
+  for (let i = 0; i < data.sums.components; i++) if (!(data.entryHours[i]! > 0)) kept.push(i);
+  const pick = (column: Float64Array) => Float64Array.from(kept, (i) => column[i]!);
+  const { sums } = data;
+  const count = pick(sums.count);
+  return {
+    sums: {
+      components: kept.length,
+      readings: count.reduce((sum, n) => sum + n, 0),
+      component: Int32Array.from(kept, (i) => sums.component[i]!),
+      count,
+      meanHours: pick(sums.meanHours),
+      meanWearMm: pick(sums.meanWearMm),
+      hoursSquared: pick(sums.hoursSquared),
+      hoursWear: pick(sums.hoursWear),
+      wearSquared: pick(sums.wearSquared),
+    },
+    entryHours: new Float64Array(kept.length),
+    aircraft: Int32Array.from(kept, (i) => data.aircraft[i]!),
+    replaceAtMm: data.replaceAtMm,
+  };
+}
+
+interface Clusters {
+  readonly count: number;
+  readonly of: Int32Array;
+}
+
+/** Clusters numbered from 0; −1 stands alone. */
+function clusterNumbers(aircraft: Int32Array): Clusters {
+  const numbers = new Map<number, number>();
+  let count = 0;
+  const of = Int32Array.from(aircraft, (number) => {
+    if (number < 0) return count++;
+    const known = numbers.get(number);
+    if (known !== undefined) return known;
+    numbers.set(number, count);
+    return count++;
+  });
+  return { count, of };
+}
+
+/** V (Σ s s') V over clusters, times G/(G − 1). */
+function sandwich(covariance: Float64Array, scores: Float64Array, clusters: Clusters): Float64Array {
+  const sums = new Float64Array(clusters.count * PARAMETERS);
+  for (let i = 0; i < clusters.of.length; i++) {
+    for (let k = 0; k < PARAMETERS; k++) {
+      sums[clusters.of[i]! * PARAMETERS + k]! += scores[i * PARAMETERS + k]!;
+    }
+  }
+  const v = asMatrix(covariance);
+  const s = new Matrix(
+    Array.from({ length: clusters.count }, (_, g) =>
+      Array.from(sums.subarray(g * PARAMETERS, (g + 1) * PARAMETERS)),
+    ),
+  );
+  const few = clusters.count / Math.max(1, clusters.count - 1);
+  const raw = v.mmul(s.transpose().mmul(s)).mmul(v);
+  return Float64Array.from(raw.add(raw.transpose()).mul(0.5 * few).to1DArray());
+}
+
+const asMatrix = (rowMajor: Float64Array): Matrix =>
+  new Matrix(
+    Array.from({ length: PARAMETERS }, (_, i) =>
+      Array.from(rowMajor.subarray(i * PARAMETERS, (i + 1) * PARAMETERS)),
+    ),
+  );
+
+function invertPositive(hessian: Float64Array): Float64Array | null {
+  if (hessian.some((value) => !Number.isFinite(value))) return null;
+  const matrix = asMatrix(hessian);
+  if (!new CholeskyDecomposition(matrix).isPositiveDefinite()) return null;
+  const raw = inverse(matrix);
+  return Float64Array.from(raw.add(raw.transpose()).mul(0.5).to1DArray());
+}

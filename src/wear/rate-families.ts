@@ -1,0 +1,83 @@
+/**
+ * The distribution of components' wear rates, and what it says about readings: the parameters that every risk is a
+ * function of.
+ *
+ *   reading at h = intercept + u + rate·h/1000 + e,  u ~ N(0, interceptSd²),  e ~ N(0, measurementSd²)
+ *   lognormal:  log rate ~ N(location, spread²)
+ *   normal:     rate ~ N(location, spread²) given rate > 0
+ *
+ * Rates are mm per 1000 flight hours; location is a logarithm of that (lognormal) or that itself (normal).
+ */
+import { standardNormalCdf, standardNormalQuantile } from "../math/distributions.ts";
+import { normalQuadrature } from "../math/gauss-hermite.ts";
+
+export type RateFamily = "lognormal" | "normal";
+
+export interface RateParameters {
+  readonly family: RateFamily;
+  readonly interceptMm: number;
+  readonly interceptSdMm: number;
+  readonly measurementSdMm: number;
+  readonly location: number;
+  readonly spread: number;
+}
+
+const SMALLEST_SPREAD = 1e-12;
+
+/** P(rate ≤ r), r in mm per 1000 h. */
+export function rateCdf(parameters: RateParameters, rateMmPer1000Hours: number): number {
+  if (!(rateMmPer1000Hours > 0)) return 0;
+  const { family, location } = parameters;
+  const spread = Math.max(parameters.spread, SMALLEST_SPREAD);
+  if (family === "lognormal") return standardNormalCdf((Math.log(rateMmPer1000Hours) - location) / spread);
+  const above = standardNormalCdf(-(rateMmPer1000Hours - location) / spread);
+  return 1 - above / standardNormalCdf(location / spread);
+}
+
+/** The rate that a share p of components stays below, mm per 1000 h, 0 < p < 1. */
+export function rateQuantile({ family, location, spread }: RateParameters, p: number): number {
+  if (family === "lognormal") return Math.exp(location + spread * standardNormalQuantile(p));
+  // From the upper tail, so that p near 1 keeps its digits.
+  const above = (1 - p) * standardNormalCdf(location / Math.max(spread, SMALLEST_SPREAD));
+  return Math.max(0, location - spread * standardNormalQuantile(above));
+}
+
+/** Mean rate, mm per 1000 h. */
+export function meanRate({ family, location, spread }: RateParameters): number {
+  if (family === "lognormal") return Math.exp(location + spread ** 2 / 2);
+  const k = location / Math.max(spread, SMALLEST_SPREAD);
+  return location + (spread * Math.exp(-0.5 * k * k)) / Math.sqrt(2 * Math.PI) / standardNormalCdf(k);
+}
+
+/** Points for averaging over the scatter of one reading: the function averaged is smooth on that scale. */
+const SCATTER_POINTS = 15;
+
+/** Standard deviation of a reading about intercept + rate·hours: component offset and measurement together. */
+export const readingSdMm = (parameters: RateParameters): number =>
+  Math.hypot(parameters.interceptSdMm, parameters.measurementSdMm);
+
+/**
+ * Chance that a reading at these hours is below the limit, for a component drawn from the distribution.
+ *
+ * ∫ f(b) Φ((limit − a − b·h)/ω) db = E F((limit − a − ω·Z)/h): averaged over the scatter, which is narrow, and not
+ * over the rates, which are wide.
+ */
+export function survivalBelowLimit(parameters: RateParameters, hours: number, limitMm: number): number {
+  const room = limitMm - parameters.interceptMm;
+  const omega = readingSdMm(parameters);
+  if (!(hours > 0)) return standardNormalCdf(room / Math.max(omega, SMALLEST_SPREAD));
+  const { nodes, weights } = normalQuadrature(SCATTER_POINTS);
+  let below = 0;
+  for (let k = 0; k < nodes.length; k++) {
+    below += weights[k]! * rateCdf(parameters, ((room - omega * nodes[k]!) * 1000) / hours);
+  }
+  return below;
+}
+
+/**
+ * The rates as a finite set of equally likely bands: the rate in the middle of each, for risks that are sums over
+ * rates. The tails are what the caller must sum exactly.
+ */
+export function rateBands(parameters: RateParameters, bands: number): Float64Array {
+  return Float64Array.from({ length: bands }, (_, k) => rateQuantile(parameters, (k + 0.5) / bands));
+}
