@@ -4,7 +4,7 @@
 export function matchesName(pattern: string, name: string): boolean {
   if (name.startsWith(".") && !pattern.startsWith(".")) return false;
   const source = [...pattern]
-    .map((c) => (c === "*" ? ".*" : c === "?" ? "." : c.replace(/[\\^$.*+?()[\]{}|/-]/gu, "\\$&")))
+    .map((c) => (c === "*" ? ".*" : c === "?" ? "." : c.replace(/[\\^$.+()[\]{}|]/gu, "\\$&")))
     .join("");
   return new RegExp(`^${source}$`, "su").test(name);
 }

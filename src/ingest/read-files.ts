@@ -2,9 +2,9 @@
 import type { Stats } from "node:fs";
 import { open, readdir, realpath, stat } from "node:fs/promises";
 import { basename, join, sep } from "node:path";
+import { nearestWord } from "../fleet/nearest-word.ts";
 import { ExportError } from "../problems.ts";
 import { isPattern, matchesName, patternSegments } from "./match-path.ts";
-import { nearestWord } from "../fleet/nearest-word.ts";
 import type { ExportSource } from "./source.ts";
 
 const CHUNK_BYTES = 1 << 20;
@@ -82,13 +82,19 @@ async function* readBytes(fullPath: string, path: string): AsyncGenerator<Uint8A
     const handle = await open(fullPath, "r");
     try {
       const before = await handle.stat();
-      if (before.isDirectory()) throw new ExportError("E-FILE-READ", `${path}: expected a file, found a folder`);
+      if (before.isDirectory())
+        throw new ExportError("E-FILE-READ", `${path}: expected a file, found a folder`);
       if (!before.isFile())
         throw new ExportError("E-FILE-READ", `${path}: expected a file, found a device or pipe`);
       let total = 0;
       while (true) {
         // A fresh buffer each time: what was yielded may still be in use.
-        const { bytesRead, buffer } = await handle.read(Buffer.allocUnsafe(CHUNK_BYTES), 0, CHUNK_BYTES, null);
+        const { bytesRead, buffer } = await handle.read(
+          Buffer.allocUnsafe(CHUNK_BYTES),
+          0,
+          CHUNK_BYTES,
+          null,
+        );
         if (bytesRead === 0) break;
         total += bytesRead;
         yield buffer.subarray(0, bytesRead);

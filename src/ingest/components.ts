@@ -1,0 +1,45 @@
+/** Numbers for components: identity is (part, serial), the same number in every export. */
+import type { ComponentTable } from "../records/exports.ts";
+
+/** Part of components whose part number the fleet file doesn't know; they are left out in the end. */
+export const UNKNOWN_PART = -1;
+
+export class ComponentRegistry {
+  readonly parts: number[] = [];
+  readonly serials: string[] = [];
+  #numbers = new Map<string, number>();
+
+  /**
+   * Number of a component, new or known.
+   * @param part        number of the part in the fleet file, or UNKNOWN_PART
+   * @param partNumber  as recorded; tells components of unknown parts apart
+   */
+  number(part: number, partNumber: string, serial: string): number {
+    const key = `${part === UNKNOWN_PART ? `?${partNumber}` : part}\n${serial}`;
+    let number = this.#numbers.get(key);
+    if (number === undefined) {
+      number = this.parts.length;
+      this.parts.push(part);
+      this.serials.push(serial);
+      this.#numbers.set(key, number);
+    }
+    return number;
+  }
+
+  /** The components of known parts, and each registered number's place among them (-1: unknown part). */
+  known(): { table: ComponentTable; place: Int32Array } {
+    const place = new Int32Array(this.parts.length).fill(-1);
+    const kept: number[] = [];
+    this.parts.forEach((part, number) => {
+      if (part !== UNKNOWN_PART) place[number] = kept.push(number) - 1;
+    });
+    return {
+      table: {
+        count: kept.length,
+        part: Int32Array.from(kept, (number) => this.parts[number]!),
+        serial: kept.map((number) => this.serials[number]!),
+      },
+      place,
+    };
+  }
+}

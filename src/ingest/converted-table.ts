@@ -1,0 +1,51 @@
+/** Rows of one kind after conversion, before repeats are taken out: plain columns by name, and what became of each row. */
+import type { ExportKind } from "../fleet/fleet.ts";
+
+export const ROW = { accepted: 0, rejected: 1, identical: 2, superseded: 3 } as const;
+
+export type NumberColumn = Int32Array | Float64Array | Uint8Array;
+
+export interface ConvertedTable {
+  readonly kind: ExportKind;
+  readonly rows: number;
+  /** One of ROW. */
+  readonly state: Uint8Array;
+  readonly file: Uint16Array;
+  readonly line: Int32Array;
+  readonly unassigned: Uint8Array;
+  /** By the names of records/exports.ts, "component" included. */
+  readonly columns: Readonly<Record<string, NumberColumn>>;
+  /** Names that the codes of text columns stand for. */
+  readonly words: Readonly<Record<string, readonly string[]>>;
+  /** Day of export of each row; NO_DAY where unknown. */
+  readonly exported: Int32Array;
+}
+
+export const NO_DAY = -(2 ** 31);
+
+/** The rows that are kept, moved together; everything else about them unchanged. */
+export function keepRows(table: ConvertedTable, keep: (row: number) => boolean): ConvertedTable {
+  const kept: number[] | Int32Array = new Int32Array(table.rows);
+  let count = 0;
+  for (let row = 0; row < table.rows; row++) if (keep(row)) kept[count++] = row;
+  const rows = kept.subarray(0, count);
+  return {
+    ...table,
+    rows: count,
+    state: picked(table.state, rows),
+    file: picked(table.file, rows),
+    line: picked(table.line, rows),
+    unassigned: picked(table.unassigned, rows),
+    exported: picked(table.exported, rows),
+    columns: Object.fromEntries(
+      Object.entries(table.columns).map(([name, column]) => [name, picked(column, rows)]),
+    ),
+  };
+}
+
+/** A column's values at some rows, in a buffer of just their size. */
+export function picked<T extends NumberColumn | Uint16Array>(column: T, rows: Int32Array): T {
+  const out = column.slice(0, rows.length);
+  for (let at = 0; at < rows.length; at++) out[at] = column[rows[at]!]!;
+  return out as T;
+}

@@ -1,0 +1,102 @@
+/** Converted tables to the columns that lives, wear and trend see: text codes narrowed, component numbers final. */
+import type {
+  FlyingRows,
+  GapRows,
+  InstalledRows,
+  RemovalRows,
+  RowColumns,
+  TextColumn,
+  WearRows,
+} from "../records/exports.ts";
+import { type ConvertedTable, keepRows } from "./converted-table.ts";
+
+/**
+ * Renumbers components to those of known parts and leaves out the rows of the others (they stay in the ledger, as
+ * unassigned).
+ */
+export function withKnownComponents(table: ConvertedTable, place: Int32Array): ConvertedTable {
+  const column = table.columns.component as Int32Array | undefined;
+  if (column === undefined) return table;
+  const kept = keepRows(table, (row) => column[row] === -1 || place[column[row]!] !== -1);
+  const component = kept.columns.component as Int32Array;
+  for (let row = 0; row < kept.rows; row++)
+    if (component[row] !== -1) component[row] = place[component[row]!]!;
+  return kept;
+}
+
+/** Bits of a code decide its width: 16 are enough for nearly every column. */
+function text(table: ConvertedTable, name: string): TextColumn {
+  const codes = table.columns[name] as Int32Array;
+  const words = table.words[name]!;
+  return { codes: words.length < 2 ** 15 ? Int16Array.from(codes) : codes, words };
+}
+
+const ints = (table: ConvertedTable, name: string): Int32Array => table.columns[name] as Int32Array;
+const floats = (table: ConvertedTable, name: string): Float64Array => table.columns[name] as Float64Array;
+const bytes = (table: ConvertedTable, name: string): Uint8Array => table.columns[name] as Uint8Array;
+
+function rowColumns(table: ConvertedTable): RowColumns {
+  const { rows, file, line, unassigned } = table;
+  return { rows, file, line, unassigned };
+}
+
+export const wearRows = (table: ConvertedTable): WearRows => ({
+  ...rowColumns(table),
+  component: ints(table, "component"),
+  day: ints(table, "day"),
+  hours: floats(table, "hours"),
+  wearMm: floats(table, "wearMm"),
+  look: bytes(table, "look"),
+  aircraft: text(table, "aircraft"),
+  position: text(table, "position"),
+  environment: text(table, "environment"),
+  standard: text(table, "standard"),
+  partNumber: text(table, "partNumber"),
+});
+
+export const gapRows = (table: ConvertedTable): GapRows => ({
+  ...rowColumns(table),
+  component: ints(table, "component"),
+  day: ints(table, "day"),
+  hours: floats(table, "hours"),
+  gapMm: floats(table, "gapMm"),
+  state: bytes(table, "state"),
+  aircraft: text(table, "aircraft"),
+  position: text(table, "position"),
+  standard: text(table, "standard"),
+});
+
+export const removalRows = (table: ConvertedTable): RemovalRows => ({
+  ...rowColumns(table),
+  component: ints(table, "component"),
+  day: ints(table, "day"),
+  hours: floats(table, "hours"),
+  mode: text(table, "mode"),
+  cause: text(table, "cause"),
+  found: bytes(table, "found"),
+  finding: bytes(table, "finding"),
+  aircraft: text(table, "aircraft"),
+  position: text(table, "position"),
+  environment: text(table, "environment"),
+  standard: text(table, "standard"),
+});
+
+export const installedRows = (table: ConvertedTable): InstalledRows => ({
+  ...rowColumns(table),
+  component: ints(table, "component"),
+  installedOn: ints(table, "installedOn"),
+  hoursAtInstallation: floats(table, "hoursAtInstallation"),
+  hoursNow: floats(table, "hoursNow"),
+  aircraft: text(table, "aircraft"),
+  position: text(table, "position"),
+  environment: text(table, "environment"),
+  standard: text(table, "standard"),
+});
+
+export const flyingRows = (table: ConvertedTable): FlyingRows => ({
+  ...rowColumns(table),
+  month: ints(table, "month"),
+  aircraft: text(table, "aircraft"),
+  environment: text(table, "environment"),
+  hours: floats(table, "hours"),
+});

@@ -1,0 +1,155 @@
+/**
+ * All exports of a fleet, read: files → raw texts → typed columns, with every line and row accounted for.
+ *
+ *   list files → [encoding, heading, lines → rows] per file → decimal mark and date order per file → convert
+ *   → repeats → known components → checks across rows
+ */
+import type { ExportKind, ExportSpec, Fleet } from "../fleet/fleet.ts";
+import type { RowProblem } from "../problems.ts";
+import type { FileLedger, ReadExports } from "../records/exports.ts";
+import { type Day, monthEnd } from "../units.ts";
+import { checkRows } from "./check-rows.ts";
+import { ComponentRegistry } from "./components.ts";
+import { RowConverter } from "./convert-rows.ts";
+import { type ConvertedTable, keepRows, NO_DAY, ROW } from "./converted-table.ts";
+import {
+  flyingRows,
+  gapRows,
+  installedRows,
+  removalRows,
+  wearRows,
+  withKnownComponents,
+} from "./exports-from.ts";
+import { fileDialects } from "./file-dialects.ts";
+import { RawTable } from "./raw-table.ts";
+import { type FileReading, readOneFile } from "./read-one-file.ts";
+import { markRepeats, remarkIdentical } from "./repeats.ts";
+import type { ExportSource } from "./source.ts";
+import { UnknownWords, wordProblem } from "./unknown-words.ts";
+
+const KINDS: readonly ExportKind[] = ["wear", "gaps", "removals", "installed", "flying"];
+
+interface KindReading {
+  readonly table: ConvertedTable;
+  readonly files: readonly FileLedger[];
+}
+
+/**
+ * Reads every export that the fleet file names.
+ *
+ * @param onProblem  gets each refused row and each remark as it comes; they are not kept here
+ * Throws ExportError where a file as a whole can't be used, UsageError where the fleet file doesn't fit the exports.
+ */
+export async function readExports(
+  fleet: Fleet,
+  source: ExportSource,
+  onProblem: (problem: RowProblem) => void,
+): Promise<ReadExports> {
+  const registry = new ComponentRegistry();
+  const unknown = new UnknownWords();
+  const tables: Partial<Record<ExportKind, ConvertedTable>> = {};
+  const files: FileLedger[] = [];
+  for (const kind of KINDS) {
+    const spec = fleet.exports[kind];
+    if (spec === undefined) continue;
+    const read = await readKind(fleet, spec, source, files.length, registry, unknown, onProblem);
+    files.push(...read.files);
+    tables[kind] = read.table;
+  }
+  for (const word of unknown.list()) onProblem(wordProblem(word));
+  const { table: components, place } = registry.known();
+  const columns = <T>(kind: ExportKind, build: (table: ConvertedTable) => T): T | null => {
+    const table = tables[kind];
+    return table === undefined ? null : build(withKnownComponents(table, place));
+  };
+  const exports: ReadExports = {
+    files,
+    components,
+    wear: columns("wear", wearRows),
+    gaps: columns("gaps", gapRows),
+    removals: columns("removals", removalRows),
+    installed: columns("installed", installedRows),
+    flying: columns("flying", flyingRows),
+    unknownWords: unknown.list(),
+    latestDay: latestDay(Object.values(tables)),
+  };
+  checkRows(exports, fleet, onProblem);
+  return exports;
+}
+
+async function readKind(
+  fleet: Fleet,
+  spec: ExportSpec,
+  source: ExportSource,
+  firstFile: number,
+  registry: ComponentRegistry,
+  unknown: UnknownWords,
+  onProblem: (problem: RowProblem) => void,
+): Promise<KindReading> {
+  const raw = new RawTable(spec);
+  const files: FileReading[] = [];
+  for (const path of await source.list(spec.files))
+    files.push(await readOneFile(source, path, firstFile + files.length, spec, raw, onProblem));
+  const dialects = fileDialects(spec, raw, files);
+  const converter = new RowConverter({ fleet, spec, raw, files, firstFile, dialects, registry, onProblem });
+  const table = converter.run();
+  const fileName = (row: number): string => files[table.file[row]! - firstFile]!.path;
+  markRepeats(table, fileName, onProblem);
+  remarkIdentical(table, fileName, onProblem);
+  converter.countWords(table, unknown);
+  const ledgers = files.map((file, at) => ledgerOf(file, spec.kind, table, dialects[at]!.evidence));
+  return { table: keepRows(table, (row) => table.state[row] === ROW.accepted), files: ledgers };
+}
+
+/** What became of a file's lines and rows. */
+function ledgerOf(
+  file: FileReading,
+  kind: ExportKind,
+  table: ConvertedTable,
+  evidence: readonly string[],
+): FileLedger {
+  const states = [0, 0, 0, 0];
+  let unassigned = 0;
+  let exported = NO_DAY;
+  for (let row = file.firstRow; row < file.endRow; row++) {
+    const state = table.state[row]!;
+    states[state]!++;
+    if (state === ROW.accepted) unassigned += table.unassigned[row]!;
+    exported = Math.max(exported, table.exported[row]!);
+  }
+  const { counts } = file;
+  const rejected = counts.rejected + states[ROW.rejected]!;
+  const accepted = states[ROW.accepted]!;
+  const identical = states[ROW.identical]!;
+  const superseded = states[ROW.superseded]!;
+  if (counts.read !== accepted + rejected + identical + superseded)
+    throw new Error(
+      `${file.path}: the ledger of rows doesn't balance: ${JSON.stringify({ counts, states })}`,
+    );
+  const { lines, headingLines, blankLines, totalsLines, rowLines, read } = counts;
+  return {
+    file: file.path,
+    kind,
+    sha256: file.sha256,
+    bytes: file.bytes,
+    exported: exported === NO_DAY ? null : exported,
+    ...{ lines, headingLines, blankLines, totalsLines, rowLines, read },
+    ...{ accepted, rejected, identical, superseded, unassigned },
+    format: [...file.format, ...evidence],
+  };
+}
+
+/** Latest date of any row; a month of flying lasts to its end. */
+function latestDay(tables: readonly ConvertedTable[]): Day | null {
+  let latest = NO_DAY;
+  for (const { columns } of tables) {
+    for (const name of ["day", "installedOn", "month"]) {
+      const column = columns[name];
+      if (column === undefined) continue;
+      let last = NO_DAY;
+      for (const day of column) last = Math.max(last, day);
+      if (last !== NO_DAY) latest = Math.max(latest, name === "month" ? monthEnd(last) : last);
+    }
+  }
+  return latest === NO_DAY ? null : latest;
+}

@@ -1,0 +1,78 @@
+/** Which component each row is about, from its part number and serial. */
+import { UsageError } from "../problems.ts";
+import { UNKNOWN_PART } from "./components.ts";
+import type { ConvertInput, RowConverter } from "./convert-rows.ts";
+import { EMPTY } from "./dictionary.ts";
+
+export class RowComponents {
+  /** Registered number of each row's component; -1 where the row gives aircraft and position instead. */
+  readonly numbers: Int32Array;
+  readonly #input: ConvertInput;
+  readonly #rows: RowConverter;
+  readonly #partOf: ReadonlyMap<string, number>;
+  /** Registered numbers by part code and serial code, so that a repeated pair costs no string. */
+  readonly #seen = new Map<number, Int32Array>();
+
+  /** Throws UsageError E-FLEET where several parts are in the fleet file and the export has no part column. */
+  constructor(input: ConvertInput, rows: RowConverter) {
+    const { fleet, spec, raw } = input;
+    this.#input = input;
+    this.#rows = rows;
+    this.numbers = new Int32Array(raw.rows).fill(-1);
+    this.#partOf = new Map(
+      fleet.parts.flatMap(({ part, partNumbers }, number) =>
+        [part, ...partNumbers].map((word) => [word, number]),
+      ),
+    );
+    if (fleet.parts.length > 1 && raw.column("component") !== null && raw.column("part") === null)
+      throw new UsageError(
+        "E-FLEET",
+        `exports.${spec.kind}.columns: expected a part column, since the fleet file has ${fleet.parts.length} parts`,
+      );
+  }
+
+  convert(row: number): void {
+    const { raw, fleet } = this.#input;
+    const component = raw.column("component");
+    const serialCode = component === null ? EMPTY : component.codes.get(row);
+    if (serialCode === EMPTY) {
+      this.#withoutSerial(row);
+      return;
+    }
+    const partColumn = raw.column("part");
+    const partCode = partColumn === null ? EMPTY : partColumn.codes.get(row);
+    const partNumber = partColumn === null ? "" : partColumn.dictionary.text(partCode);
+    const part = partCode === EMPTY ? (fleet.parts.length === 1 ? 0 : null) : this.#partOf.get(partNumber);
+    if (part === null) {
+      const fault = { code: "E-MISSING", expected: "a part number", hint: null } as const;
+      this.#rows.refuse(row, this.#rows.headingOf(row, "part"), "", fault);
+      return;
+    }
+    if (part === undefined) this.#rows.unknownWord(row, "part", partNumber, [...this.#partOf.keys()]);
+    this.numbers[row] = this.#number(part ?? UNKNOWN_PART, partCode, partNumber, serialCode);
+  }
+
+  #number(part: number, partCode: number, partNumber: string, serialCode: number): number {
+    const { raw, registry } = this.#input;
+    const serials = raw.column("component")!.dictionary;
+    const seen = this.#seen.get(partCode) ?? new Int32Array(serials.texts.length).fill(-1);
+    this.#seen.set(partCode, seen);
+    if (seen[serialCode] === -1)
+      seen[serialCode] = registry.number(part, partNumber, serials.text(serialCode));
+    return seen[serialCode]!;
+  }
+
+  /** Only gaps may name aircraft and position instead of a component. */
+  #withoutSerial(row: number): void {
+    const { raw, spec } = this.#input;
+    const filled = (role: "aircraft" | "position"): boolean =>
+      (raw.column(role)?.codes.get(row) ?? EMPTY) !== EMPTY;
+    if (spec.kind === "gaps" && filled("aircraft") && filled("position")) return;
+    const expected = spec.kind === "gaps" ? "a serial number, or aircraft and position" : "a serial number";
+    this.#rows.refuse(row, this.#rows.headingOf(row, "component"), "", {
+      code: "E-MISSING",
+      expected,
+      hint: null,
+    });
+  }
+}
