@@ -88,8 +88,8 @@ export function problemsOfIssues(
         return [at(oneOf(valid), found === undefined ? missingHint(path) : hint)];
       }
       case "invalid_union": {
-        const meant = issue.errors.filter((branch) =>
-          branch.some((inner) => inner.path.length > 0 || inner.code !== "invalid_type"),
+        const meant = issue.errors.filter(
+          (branch) => !branch.some((inner) => inner.path.length === 0 && inner.code === "invalid_type"),
         );
         const branch = meant.length > 0 ? meant : issue.errors;
         return branch.length === 1

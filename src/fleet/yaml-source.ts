@@ -80,6 +80,10 @@ function badKeys(document: Document, lineAt: (offset: number) => number): YamlPr
           continue;
         }
         const name = String(key.value);
+        // The one word that a JavaScript object can't hold as a key like any other.
+        if (name === "__proto__") {
+          problems.push({ line, key: name, expected: "another word", found: name, hint: "rename it" });
+        }
         const first = seen.get(name);
         if (first === undefined) seen.set(name, line);
         else {

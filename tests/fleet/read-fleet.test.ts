@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { readFleet } from "../../src/fleet/read-fleet.ts";
 import { RotorwearError } from "../../src/problems.ts";
@@ -156,6 +157,12 @@ describe("what readFleet says of one wrong key: file, line, key, expected, found
       "unsafe_at: 0.80 mm",
       "unsafe_at:",
       ["parts[0].unsafe_at", "got an empty value", "take the key out"],
+    ],
+    [
+      "an empty text where a list may stand",
+      "seal: SEAL LEAK",
+      'seal: ""',
+      ["causes.seal: expected a text, got an empty value"],
     ],
     [
       "a wrong word",
@@ -382,5 +389,28 @@ describe("readFleet of a file that is hardly YAML", () => {
     ],
   ])("%j is refused in one line a problem", (text, says) => {
     expect(complaint(text)).toContain(says);
+  });
+
+  it("never fails otherwise, whatever stands in a spoilt file", () => {
+    const spoilt = fc.record({
+      at: fc.nat(EXAMPLE.length),
+      length: fc.nat(40),
+      text: fc.oneof(
+        fc.string({ unit: "binary" }),
+        fc.constantFrom("", "&a ", "*a", "[", "}", "? ", "- ", "\t", "__proto__: "),
+      ),
+    });
+    fc.assert(
+      fc.property(spoilt, ({ at, length, text }) => {
+        const spoiltText = EXAMPLE.slice(0, at) + text + EXAMPLE.slice(at + length);
+        try {
+          readFleet(spoiltText, "fleet.yaml");
+          return true;
+        } catch (error) {
+          return error instanceof RotorwearError && /^fleet\.yaml:\d+/.test(error.message);
+        }
+      }),
+      { numRuns: 300 },
+    );
   });
 });
