@@ -52,7 +52,6 @@ export function Document({ title, heading, navigation, kind, children }: Documen
         <meta name="color-scheme" content="light dark" />
         <link rel="icon" href="data:," />
         <title>{title}</title>
-        {/* biome-ignore lint/security/noDangerouslySetInnerHtml: our own constant, hashed in the policy */}
         <style dangerouslySetInnerHTML={{ __html: STYLE }} />
       </head>
       <body class={kind}>
@@ -69,7 +68,6 @@ export function Document({ title, heading, navigation, kind, children }: Documen
             <p key={line}>{line}</p>
           ))}
         </footer>
-        {/* biome-ignore lint/security/noDangerouslySetInnerHtml: our own constant, hashed in the policy */}
         <script dangerouslySetInnerHTML={{ __html: SCRIPT }} />
       </body>
     </html>

@@ -73,8 +73,8 @@ section { margin: 2rem 0 0; padding-top: 0.75rem; border-top: 1px solid var(--ru
   section > .body { grid-column: 2; min-width: 0; }
 }
 section > .body > :last-child { margin-bottom: 0; }
-.act {
-  border-top: 0.5rem solid var(--ink); border-bottom: 0.5rem solid var(--ink); padding: 1rem 0 1.1rem; margin-top: 1.25rem;
+section.act {
+  display: block; border-top: 0.5rem solid var(--ink); border-bottom: 0.5rem solid var(--ink); padding: 1rem 0 1.1rem; margin-top: 1.25rem;
 }
 .act h2 { font-size: 1.75rem; line-height: 1.15; font-weight: 700; }
 .act ol { list-style: none; padding: 0; margin: 0; max-width: 46em; }

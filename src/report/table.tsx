@@ -73,7 +73,6 @@ export function Table(props: TableProps): VNode {
       <tbody>
         {rows.map((row, index) => (
           // Rows have no identity of their own, and the page is rendered once.
-          // biome-ignore lint/suspicious/noArrayIndexKey: static page
           <tr key={index}>
             {columns.map((column, at) => (
               <BodyCell key={column.head} cell={row[at]} column={column} first={at === 0} />

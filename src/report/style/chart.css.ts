@@ -1,7 +1,12 @@
 /** What SVG charts and the interval ruler take from the page: its type, its ink and the colours of its scheme. */
 export const CHART_STYLE = `
-figure svg, td svg { display: block; max-width: 100%; height: auto; }
+figure svg, .ruler { display: block; max-width: 100%; height: auto; overflow: visible; }
 svg text { font-family: inherit; font-variant-numeric: lining-nums tabular-nums; }
-figure > h3 { margin-top: 0; }
+.drawing svg { width: 100%; }
+.ruler-row { width: 15.5rem; }
+.ruler-page { width: 46rem; margin: 0.25rem 0 1rem; }
+figure.chart { margin: 1rem 0 1.5rem; max-width: 30rem; }
+figure > h3, figure > h4 { font-size: 1rem; line-height: 1.3; font-weight: 600; margin: 0 0 0.25rem; }
 figure .scroll { margin-top: 0.5rem; }
+.figures { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr)); gap: 0 2.25rem; align-items: start; }
 `;

@@ -1,0 +1,38 @@
+/**
+ * Tables of recommendations, lives and watched components as the CSV files that a month publishes.
+ *
+ * Columns are typed, so that serials stay text and numbers numbers; cells that a spreadsheet would run are neutralised,
+ * and numbers have 10 significant digits.
+ */
+import { type ColumnTable, table } from "arquero";
+import { csvLine } from "../../records/csv-cell.ts";
+import { published } from "../../units.ts";
+
+export type CsvValue = string | number | null;
+
+/** A column: its heading, with the unit in it, and the value of each row. */
+export interface CsvColumn<Row> {
+  readonly head: string;
+  readonly value: (row: Row) => CsvValue;
+}
+
+/** Rows as a table of columns, in the order given. */
+export function columnTable<Row>(rows: readonly Row[], columns: readonly CsvColumn<Row>[]): ColumnTable {
+  return table(columns.map(({ head, value }) => [head, rows.map(value)]));
+}
+
+const writtenCell = (value: unknown): CsvValue => {
+  if (value === null || value === undefined) return null;
+  if (typeof value === "number") return published(value);
+  return String(value);
+};
+
+/** A table as comma-separated text with a heading. */
+export function csvText(columns: ColumnTable): string {
+  const heads = columns.columnNames();
+  const lines = [csvLine(heads)];
+  columns.scan((row) => {
+    lines.push(csvLine(heads.map((head) => writtenCell(columns.get(head, row ?? 0)))));
+  }, true);
+  return lines.join("");
+}

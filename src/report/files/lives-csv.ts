@@ -1,0 +1,57 @@
+/**
+ * lives.csv: every piece of every life that the models saw, with file and line of each row that made it, so that any
+ * number of a report can be followed back to its rows.
+ */
+import type { Month } from "../../interval/month-result.ts";
+import type { Life, RowRef } from "../../records/life.ts";
+import { isoDate } from "../../units.ts";
+import { type CsvColumn, columnTable, csvText } from "./csv-table.ts";
+
+const finite = (value: number): number | null => (Number.isFinite(value) ? value : null);
+
+/** "exports/wear-2026-03.csv:12 19 31; exports/removals.csv:4": the lines of one file stand behind its name. */
+export function lineage(rows: readonly RowRef[], fileName: (file: number) => string): string {
+  const byFile = new Map<number, number[]>();
+  for (const { file, line } of rows) {
+    const lines = byFile.get(file);
+    if (lines === undefined) byFile.set(file, [line]);
+    else lines.push(line);
+  }
+  return [...byFile].map(([file, lines]) => `${fileName(file)}:${lines.join(" ")}`).join("; ");
+}
+
+const columnsOf = (month: Month): readonly CsvColumn<Life>[] => [
+  { head: "part", value: (life) => life.group.part },
+  { head: "serial", value: (life) => month.serials[life.component] ?? null },
+  { head: "life", value: (life) => life.life },
+  { head: "piece", value: (life) => life.piece },
+  { head: "environment", value: (life) => life.group.environment },
+  { head: "standard", value: (life) => life.group.standard },
+  { head: "entry_h", value: (life) => life.entryHours },
+  { head: "lower_h", value: (life) => life.lowerHours },
+  { head: "upper_h", value: (life) => finite(life.upperHours) },
+  { head: "end", value: (life) => life.end },
+  { head: "late_entry", value: (life) => (life.lateEntry ? "yes" : "no") },
+  { head: "functional_failure_h", value: (life) => life.functionalFailureHours },
+  { head: "aircraft", value: (life) => life.aircraft },
+  { head: "position", value: (life) => life.position },
+  { head: "first_day", value: (life) => isoDate(life.firstDay) },
+  { head: "last_day", value: (life) => isoDate(life.lastDay) },
+  { head: "event_day", value: (life) => (life.eventDay === null ? null : isoDate(life.eventDay)) },
+  { head: "removed_day", value: (life) => (life.removedDay === null ? null : isoDate(life.removedDay)) },
+  { head: "looks", value: (life) => life.lookHours.length },
+  { head: "readings", value: (life) => life.readingHours.length },
+  { head: "last_reading_mm", value: (life) => life.readingWearMm.at(-1) ?? null },
+  {
+    head: "rows",
+    value: (life) => lineage(life.rows, (file) => month.inputs[file]?.file ?? `file ${file}`),
+  },
+];
+
+export const livesCsv = (month: Month): string =>
+  csvText(
+    columnTable(
+      month.groups.flatMap((group) => [...group.lives]),
+      columnsOf(month),
+    ),
+  );

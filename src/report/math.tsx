@@ -1,0 +1,79 @@
+/** A few words of MathML, enough for the formulas of method.html: identifiers, operators, fractions, scripts, sums. */
+import type { ComponentChildren, VNode } from "preact";
+
+type Content = { readonly children: ComponentChildren };
+
+/** A formula on a line of its own; `says` is the same in words, for a reader that doesn't speak MathML. */
+export const Formula = ({ says, children }: Content & { readonly says: string }): VNode => (
+  <math display="block" aria-label={says}>
+    <mrow>{children}</mrow>
+  </math>
+);
+
+export const I = ({ children }: Content): VNode => <mi>{children}</mi>;
+export const N = ({ children }: Content): VNode => <mn>{children}</mn>;
+export const O = ({ children }: Content): VNode => <mo>{children}</mo>;
+export const T = ({ children }: Content): VNode => <mtext>{children}</mtext>;
+
+export const Sub = ({
+  base,
+  sub,
+}: {
+  readonly base: ComponentChildren;
+  readonly sub: ComponentChildren;
+}): VNode => (
+  <msub>
+    <mrow>{base}</mrow>
+    <mrow>{sub}</mrow>
+  </msub>
+);
+
+export const Power = ({
+  base,
+  power,
+}: {
+  readonly base: ComponentChildren;
+  readonly power: ComponentChildren;
+}): VNode => (
+  <msup>
+    <mrow>{base}</mrow>
+    <mrow>{power}</mrow>
+  </msup>
+);
+
+export const Frac = ({
+  over,
+  under,
+}: {
+  readonly over: ComponentChildren;
+  readonly under: ComponentChildren;
+}): VNode => (
+  <mfrac>
+    <mrow>{over}</mrow>
+    <mrow>{under}</mrow>
+  </mfrac>
+);
+
+/** Σ or max with what it runs over beneath. */
+export const Over = ({
+  sign,
+  range,
+}: {
+  readonly sign: ComponentChildren;
+  readonly range: ComponentChildren;
+}): VNode => (
+  <munder>
+    <mo>{sign}</mo>
+    <mrow>{range}</mrow>
+  </munder>
+);
+
+/** f(…): a function and its argument in brackets. */
+export const Of = ({ f, children }: Content & { readonly f: string }): VNode => (
+  <mrow>
+    <mi>{f}</mi>
+    <mo>(</mo>
+    {children}
+    <mo>)</mo>
+  </mrow>
+);

@@ -1,0 +1,50 @@
+/** Act now: the only loud thing of the report. Position and words carry it; nothing of it depends on a model. */
+import type { VNode } from "preact";
+import type { ActNowLine } from "../../interval/month-result.ts";
+import { groupName, sentenceCase } from "../group-name.ts";
+import { counted, date } from "../number-format.ts";
+
+/** What each kind asks a person to do first; the maintenance data says how. */
+const FIRST_STEP: Readonly<Record<ActNowLine["kind"], string>> = {
+  "at or over unsafe-at limit": "At or over the unsafe-at limit",
+  "fitted at or over replace-at limit": "Still fitted at or over the replace-at limit",
+  "look overdue": "Look overdue beyond its tolerance",
+  "functional failure": "Functional failure in service",
+  "go-back number reached": "Go-back number reached: return to the former interval",
+};
+
+function Line({ line }: { line: ActNowLine }): VNode {
+  return (
+    <li>
+      <b>
+        {FIRST_STEP[line.kind]}: <bdi>{line.serial}</bdi>, <bdi>{line.where}</bdi>
+      </b>
+      Found <bdi>{line.found}</bdi>; the limit is <bdi>{line.limit}</bdi>.{" "}
+      <span class="source">
+        <bdi>{sentenceCase(groupName(line.group))}</bdi> · {date(line.day)} · row <bdi>{line.source}</bdi>
+      </span>
+    </li>
+  );
+}
+
+/** The block that stands first on a summary. */
+export function ActNow({ lines }: { lines: readonly ActNowLine[] }): VNode {
+  if (lines.length === 0) {
+    return (
+      <p>
+        <b>Nothing to act on now.</b> No row of this month's exports shows a limit reached, a look overdue or
+        a functional failure. That is what the rows say; it is not a clearance.
+      </p>
+    );
+  }
+  return (
+    <section class="act" aria-labelledby="act-now">
+      <h2 id="act-now">Act now: {counted(lines.length, "finding")}</h2>
+      <ol>
+        {lines.map((line) => (
+          <Line key={`${line.kind} ${line.source} ${line.serial}`} line={line} />
+        ))}
+      </ol>
+    </section>
+  );
+}

@@ -1,0 +1,259 @@
+/** data.html: read by an auditor. Where is every row, what was wrong, and what was taken for what? */
+import type { VNode } from "preact";
+import type { Month, ProblemCount } from "../../interval/month-result.ts";
+import { PROBLEM_CODES } from "../../problems.ts";
+import { Page, Part } from "../layout.tsx";
+import { counted, date, listed, share, whole } from "../number-format.ts";
+import { type Cell, Table } from "../table.tsx";
+
+type Ledger = Month["inputs"][number];
+
+const sumOf = (month: Month, pick: (ledger: Ledger) => number): number =>
+  month.inputs.reduce((total, ledger) => total + pick(ledger), 0);
+
+export function dataFinding(month: Month): string {
+  const read = sumOf(month, (ledger) => ledger.read);
+  const rejected = sumOf(month, (ledger) => ledger.rejected);
+  const used = sumOf(month, (ledger) => ledger.used);
+  if (read === 0) return "Data: no row was read";
+  return `Data: ${share(used / read)} of ${counted(read, "row")} used, ${whole(rejected)} rejected`;
+}
+
+const number = (head: string) => ({ head, numeric: true });
+
+/** The ledger adds up, or the page says by how much it doesn't. */
+function balance(ledger: Ledger): string {
+  const rows = ledger.accepted + ledger.rejected + ledger.identical + ledger.superseded;
+  const used = ledger.used + ledger.unassigned + ledger.afterAsOf;
+  const lines = ledger.headingLines + ledger.blankLines + ledger.totalsLines + ledger.rowLines;
+  const off: string[] = [];
+  if (rows !== ledger.read) off.push(`${whole(ledger.read - rows)} rows unaccounted for`);
+  if (used !== ledger.accepted) off.push(`${whole(ledger.accepted - used)} accepted rows unaccounted for`);
+  if (lines !== ledger.lines) off.push(`${whole(ledger.lines - lines)} lines unaccounted for`);
+  return off.length === 0 ? "adds up" : off.join("; ");
+}
+
+function RowLedger({ month }: { month: Month }): VNode {
+  const rows = month.inputs.map((ledger): readonly Cell[] => [
+    <bdi key="file">{ledger.file}</bdi>,
+    whole(ledger.read),
+    whole(ledger.accepted),
+    whole(ledger.rejected),
+    whole(ledger.identical),
+    whole(ledger.superseded),
+    whole(ledger.used),
+    whole(ledger.unassigned),
+    whole(ledger.afterAsOf),
+    balance(ledger),
+  ]);
+  return (
+    <Part title="Every row" id="rows">
+      <p>
+        Read = accepted + rejected + repeated. Accepted = used + unassigned + after as-of. Repeated rows are
+        identical, or superseded by a later export of the same key.
+      </p>
+      <Table
+        narrow="scroll"
+        caption="Rows below the headings, by file"
+        columns={[
+          { head: "File" },
+          number("Read"),
+          number("Accepted"),
+          number("Rejected"),
+          number("Identical"),
+          number("Superseded"),
+          number("Used"),
+          number("Unassigned"),
+          number("After as-of"),
+          { head: "Sum" },
+        ]}
+        rows={rows}
+        sortable
+      />
+      <p>
+        Rejected rows stand in <a href="rejected.csv">rejected.csv</a>, each with its line, what was expected
+        and what was found.
+      </p>
+    </Part>
+  );
+}
+
+function LineLedger({ month }: { month: Month }): VNode {
+  const rows = month.inputs.map((ledger): readonly Cell[] => [
+    <bdi key="file">{ledger.file}</bdi>,
+    ledger.kind,
+    date(ledger.exported),
+    whole(ledger.lines),
+    whole(ledger.headingLines),
+    whole(ledger.blankLines),
+    whole(ledger.totalsLines),
+    whole(ledger.rowLines),
+    whole(ledger.bytes),
+  ]);
+  return (
+    <Part title="Every line" id="lines">
+      <p>Lines = headings + blank + totals + lines of rows read.</p>
+      <Table
+        narrow="scroll"
+        caption="Physical lines, by file"
+        columns={[
+          { head: "File" },
+          { head: "Kind" },
+          { head: "Exported" },
+          number("Lines"),
+          number("Headings"),
+          number("Blank"),
+          number("Totals"),
+          number("Of rows"),
+          number("Bytes"),
+        ]}
+        rows={rows}
+        sortable
+      />
+    </Part>
+  );
+}
+
+const meaning = (code: string): string =>
+  code in PROBLEM_CODES ? PROBLEM_CODES[code as keyof typeof PROBLEM_CODES] : "";
+
+function ProblemItem({ problem }: { problem: ProblemCount }): VNode {
+  const more = problem.count - problem.examples.length;
+  return (
+    <>
+      {problem.examples.map((example) => (
+        <p key={example}>
+          <bdi>{example}</bdi>
+        </p>
+      ))}
+      {more > 0 ? <p class="quiet">… and {whole(more)} more</p> : null}
+    </>
+  );
+}
+
+function Problems({ month }: { month: Month }): VNode {
+  const rows = [...month.problems]
+    .sort((a, b) => b.count - a.count)
+    .map((problem): readonly Cell[] => [
+      problem.code,
+      { show: whole(problem.count), sortBy: problem.count },
+      <bdi key="file">{problem.file}</bdi>,
+      meaning(problem.code),
+      <ProblemItem key="examples" problem={problem} />,
+    ]);
+  return (
+    <Part title="What was wrong" id="problems">
+      {rows.length === 0 ? (
+        <p>No row was refused or remarked on.</p>
+      ) : (
+        <Table
+          caption="E- codes refuse a row; W- codes only remark on it."
+          columns={[
+            { head: "Code" },
+            number("Rows"),
+            { head: "File" },
+            { head: "What it means" },
+            { head: "Examples", wide: true },
+          ]}
+          rows={rows}
+          sortable
+        />
+      )}
+    </Part>
+  );
+}
+
+function Words({ month }: { month: Month }): VNode {
+  const rows = month.unknownWords.map((word): readonly Cell[] => [
+    <bdi key="word">{word.word}</bdi>,
+    { show: whole(word.count), sortBy: word.count },
+    <bdi key="column">{word.column}</bdi>,
+    word.near === null ? "nothing near" : <bdi key="near">{word.near}?</bdi>,
+    <bdi key="first">{`${word.firstFile}:${word.firstLine}`}</bdi>,
+  ]);
+  return (
+    <Part title="Unknown words" id="words">
+      {rows.length === 0 ? (
+        <p>The fleet file knows every word.</p>
+      ) : (
+        <Table
+          caption="Rows with a word that the fleet file doesn't know are unassigned: counted, not used. Add the word to the fleet file, or have the export mended."
+          columns={[
+            { head: "Word" },
+            number("Rows"),
+            { head: "Column" },
+            { head: "Near match" },
+            { head: "First row" },
+          ]}
+          rows={rows}
+          sortable
+        />
+      )}
+    </Part>
+  );
+}
+
+const ROWS_SHOWN = 4;
+
+function Exclusions({ month }: { month: Month }): VNode {
+  const source = (row: Month["exclusions"][number]["rows"][number]): string =>
+    `${month.inputs[row.file]?.file ?? `file ${row.file}`}:${row.line}`;
+  const rows = month.exclusions.map((exclusion): readonly Cell[] => [
+    <bdi key="serial">{month.serials[exclusion.component] ?? String(exclusion.component)}</bdi>,
+    <bdi key="reason">{exclusion.reason}</bdi>,
+    <bdi key="rows">{listed(exclusion.rows.map(source), ROWS_SHOWN)}</bdi>,
+  ]);
+  return (
+    <Part title="Excluded" id="excluded">
+      {rows.length === 0 ? (
+        <p>No component or row with accepted data was left out of the lives.</p>
+      ) : (
+        <Table
+          caption="Components, or rows of them, that could not enter the lives"
+          columns={[{ head: "Serial" }, { head: "Why" }, { head: "Rows" }]}
+          rows={rows}
+          sortable
+        />
+      )}
+    </Part>
+  );
+}
+
+function Formats({ month }: { month: Month }): VNode {
+  return (
+    <Part title="How files were read" id="formats">
+      {month.inputs.map((ledger) => (
+        <div key={ledger.file}>
+          <h3>
+            <bdi>{ledger.file}</bdi>
+          </h3>
+          <ul>
+            {ledger.format.map((line) => (
+              <li key={line}>
+                <bdi>{line}</bdi>
+              </li>
+            ))}
+            <li>
+              sha256 <code>{ledger.sha256}</code>
+            </li>
+          </ul>
+        </div>
+      ))}
+    </Part>
+  );
+}
+
+export function DataPage({ month }: { month: Month }): VNode {
+  const title = dataFinding(month);
+  return (
+    <Page title={title} month={month} path="data.html">
+      <h1>{title}</h1>
+      <RowLedger month={month} />
+      <Problems month={month} />
+      <Words month={month} />
+      <Exclusions month={month} />
+      <LineLedger month={month} />
+      <Formats month={month} />
+    </Page>
+  );
+}

@@ -1,0 +1,215 @@
+/** index.html: read standing, in thirty seconds, on the first of the month. What must I look at? */
+import type { VNode } from "preact";
+import type { Month, Recommendation, RemovalTrend } from "../../interval/month-result.ts";
+import { groupName, sentenceCase } from "../group-name.ts";
+import { Page, Part } from "../layout.tsx";
+import {
+  boundedRate,
+  brackets,
+  counted,
+  date,
+  fixed,
+  hours,
+  listed,
+  monthName,
+  share,
+  whole,
+} from "../number-format.ts";
+import { type Cell, Table } from "../table.tsx";
+import { ActNow } from "./act-now.tsx";
+import { RecommendationTable } from "./recommendation-rows.tsx";
+
+const WATCHED = 10;
+
+const answers = (month: Month, answer: Recommendation["recommendation"]): number =>
+  month.recommendations.filter((recommendation) => recommendation.recommendation === answer).length;
+
+/** The month in one line: what a reader must know before anything else. */
+export function monthFinding(month: Month): string {
+  const act =
+    month.actNow.length === 0 ? "nothing to act on now" : `${whole(month.actNow.length)} to act on now`;
+  const parts = (["shorten", "extend", "keep"] as const)
+    .map((answer) => ({ answer, count: answers(month, answer) }))
+    .filter(({ count }) => count > 0)
+    .map(({ answer, count }) => `${answer} ${whole(count)}`);
+  const few = answers(month, "not enough evidence");
+  if (few > 0) parts.push(`${whole(few)} with too little evidence`);
+  return `${monthName(month.month)}: ${act}${parts.length === 0 ? "" : `; ${listed(parts)}`}`;
+}
+
+function TooFew({ month }: { month: Month }): VNode | null {
+  const few = month.recommendations.filter(({ recommendation }) => recommendation === "not enough evidence");
+  if (few.length === 0) return null;
+  return (
+    <>
+      <h3>Where the evidence is too thin, the approved interval stays</h3>
+      <ul>
+        {few.map((recommendation) => (
+          <li key={recommendation.slug}>
+            <bdi>{sentenceCase(groupName(recommendation.group))}</bdi>: <bdi>{recommendation.sentence}</bdi>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function Recommendations({ month }: { month: Month }): VNode {
+  return (
+    <Part title="Recommended intervals" id="recommendations">
+      {month.isReview ? null : (
+        <p>
+          This month is not one of the fleet file's reviews: nothing is extended in it, however the rules
+          stand. Shortening never waits.
+        </p>
+      )}
+      {month.recommendations.length === 0 ? (
+        <p>No task has a group in this month's exports.</p>
+      ) : (
+        <RecommendationTable month={month} />
+      )}
+      <TooFew month={month} />
+    </Part>
+  );
+}
+
+function Changes({ month }: { month: Month }): VNode {
+  const { changes } = month;
+  return (
+    <Part title="Changed since last month" id="changes">
+      {changes === null ? (
+        <p>No earlier month is published, so there is nothing to compare with.</p>
+      ) : changes.length === 0 ? (
+        <p>No recommendation, rule or alert is other than last month.</p>
+      ) : (
+        <ul>
+          {changes.map((change) => (
+            <li key={change.what}>
+              <bdi>{sentenceCase(change.what)}</bdi>. <span class="quiet">Why: </span>
+              <bdi>{change.why}</bdi>.
+            </li>
+          ))}
+        </ul>
+      )}
+    </Part>
+  );
+}
+
+function Alert({ trend }: { trend: RemovalTrend }): VNode {
+  const last = trend.months.at(-1);
+  return (
+    <li>
+      <a href="trend.html">
+        <bdi>{sentenceCase(`${trend.part}, ${trend.environment}`)}</bdi>
+      </a>
+      : <bdi>{trend.alertWhy ?? "2 of the last 3 months are over the 99 % limit"}</bdi>.
+      {last === undefined || last.per1000H === null
+        ? null
+        : ` Last month: ${counted(last.unscheduled, "unscheduled removal")}, ${boundedRate(last.per1000H)} per 1000 h.`}
+    </li>
+  );
+}
+
+function Alerts({ month }: { month: Month }): VNode {
+  const open = month.trends.filter((trend) => trend.alert);
+  return (
+    <Part title="Alerts" id="alerts">
+      {month.trends.length === 0 ? (
+        <p>No removals export is given, so no alert can be raised.</p>
+      ) : open.length === 0 ? (
+        <p>No removal rate is over its alert level in 2 of the last 3 months.</p>
+      ) : (
+        <ul>
+          {open.map((trend) => (
+            <Alert key={`${trend.part} ${trend.environment}`} trend={trend} />
+          ))}
+        </ul>
+      )}
+    </Part>
+  );
+}
+
+function Watch({ month }: { month: Month }): VNode {
+  const top = month.watchList.slice(0, WATCHED);
+  const rows = top.map((line): readonly Cell[] => [
+    <bdi key="serial">{line.serial}</bdi>,
+    <bdi key="where">{line.where}</bdi>,
+    <bdi key="group">{sentenceCase(groupName(line.group))}</bdi>,
+    fixed(line.lastReadingMm, 2),
+    { show: whole(line.hoursAtLastReading), sortBy: line.hoursAtLastReading },
+    date(line.lastReadingDay),
+    { show: share(line.chanceByNextLook), sortBy: line.chanceByNextLook },
+    line.hoursLeft === null
+      ? { show: "–", sortBy: -1 }
+      : {
+          show: `${hours(line.hoursLeft.estimate)} ${brackets(line.hoursLeft, whole)}`,
+          sortBy: line.hoursLeft.estimate,
+        },
+  ]);
+  return (
+    <Part title="Watch list" id="watch">
+      {rows.length === 0 ? (
+        <p>No fitted component has a reading from which its hours left could be reckoned.</p>
+      ) : (
+        <>
+          <Table
+            caption="Fitted components most likely to be over the limit at their next look; hours left with 5 % and 95 % points."
+            columns={[
+              { head: "Serial" },
+              { head: "Fitted at" },
+              { head: "Group" },
+              { head: "Last reading, mm", numeric: true },
+              { head: "at, h", numeric: true },
+              { head: "on" },
+              { head: "Over by next look", numeric: true },
+              { head: "Hours left", numeric: true },
+            ]}
+            rows={rows}
+            sortable
+          />
+          <p>
+            {month.watchList.length > WATCHED
+              ? `These are the first ${WATCHED} of ${whole(month.watchList.length)}; `
+              : ""}
+            <a href="watchlist.csv">watchlist.csv</a> has them all.
+          </p>
+        </>
+      )}
+    </Part>
+  );
+}
+
+function DataQuality({ month }: { month: Month }): VNode {
+  const sum = (pick: (ledger: Month["inputs"][number]) => number): number =>
+    month.inputs.reduce((total, ledger) => total + pick(ledger), 0);
+  const read = sum((ledger) => ledger.read);
+  const rejected = sum((ledger) => ledger.rejected);
+  const unassigned = sum((ledger) => ledger.unassigned);
+  const repeated = sum((ledger) => ledger.identical + ledger.superseded);
+  return (
+    <Part title="Data" id="data">
+      <p>
+        {counted(read, "row")} read from {counted(month.inputs.length, "file")}:{" "}
+        {whole(sum((ledger) => ledger.used))} used, {whole(rejected)} rejected (
+        {share(read === 0 ? 0 : rejected / read)}), {whole(repeated)} repeated, {whole(unassigned)} with words
+        the fleet file doesn't know, {whole(sum((ledger) => ledger.afterAsOf))} after as-of.{" "}
+        {counted(month.exclusions.length, "exclusion")} of components or rows.{" "}
+        <a href="data.html">What was wrong, and where.</a>
+      </p>
+    </Part>
+  );
+}
+
+export function IndexPage({ month }: { month: Month }): VNode {
+  return (
+    <Page title={monthFinding(month)} month={month} path="index.html">
+      <h1>{monthFinding(month)}</h1>
+      <ActNow lines={month.actNow} />
+      <Recommendations month={month} />
+      <Changes month={month} />
+      <Alerts month={month} />
+      <Watch month={month} />
+      <DataQuality month={month} />
+    </Page>
+  );
+}

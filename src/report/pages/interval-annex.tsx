@@ -1,0 +1,285 @@
+/** The annex of the officer's page: what was counted, every risk, the fits, seals, aircraft, and where it all came from. */
+import { createHash } from "node:crypto";
+import type { VNode } from "preact";
+import type { Bounded, GroupResult, Month } from "../../interval/month-result.ts";
+import { isFitted } from "../effectivity.ts";
+import { answerInWords, sentenceCase } from "../group-name.ts";
+import { Part } from "../layout.tsx";
+import {
+  boundedHours,
+  boundedPlain,
+  boundedRate,
+  boundedShare,
+  counted,
+  date,
+  fixed,
+  hours,
+  millimetres,
+  share,
+  shareAgainst,
+  whole,
+} from "../number-format.ts";
+import { type Cell, Table } from "../table.tsx";
+import type { OfficerProps } from "./interval-proposal.tsx";
+
+/** One hash for the whole list of inputs: sha256 of lines "sha256  file" in reading order. */
+export const inputListHash = (month: Month): string =>
+  createHash("sha256")
+    .update(month.inputs.map(({ sha256, file }) => `${sha256}  ${file}\n`).join(""), "utf8")
+    .digest("hex");
+
+function Counted({ recommendation, month }: OfficerProps): VNode {
+  const { counted: found, functionalFailures: failures } = recommendation;
+  const confidence = share(month.fleet.acceptable.confidence);
+  return (
+    <Part title="Counted at the present interval">
+      <p>
+        {counted(found.looks, "look")} within {share(month.fleet.evidence.presentIntervalBand)} of{" "}
+        {hours(recommendation.presentIntervalH)}
+        {found.since === null ? "" : ` since ${date(found.since)}`}; {whole(found.overLimit)} found the
+        component over the limit
+        {found.share === null
+          ? "."
+          : `: ${boundedShare(found.share)} of looks, ${confidence} two-sided (Clopper–Pearson).`}
+        {found.ages === null
+          ? ""
+          : ` Ages looked at: ${whole(found.ages.smallest)} to ${hours(found.ages.largest)}, half of them under ${hours(found.ages.median)}.`}
+      </p>
+      <p>
+        {counted(failures.failures, "functional failure")} in {hours(failures.hours)}
+        {failures.per1000H === null ? "" : `: ${boundedRate(failures.per1000H)} per 1000 h, exact Poisson`};{" "}
+        {whole(failures.inLast24Months)} in the last 24 months. Acceptable:{" "}
+        {fixed(month.fleet.acceptable.functionalFailuresPer1000H, 3)} per 1000 h.
+      </p>
+      <p>These counts can veto a change. They are no forecast for another interval.</p>
+    </Part>
+  );
+}
+
+function riskCell(bounded: Bounded | null, acceptable: number): readonly [Cell, Cell] {
+  if (bounded === null) return ["–", "–"];
+  const write = (value: number | null): string =>
+    value === null ? "no bound" : shareAgainst(value, acceptable);
+  return [write(bounded.estimate), write(bounded.upper)];
+}
+
+function Risks({ recommendation, month }: OfficerProps): VNode {
+  const { acceptable } = month.fleet;
+  const rows = recommendation.risks.map((risk): readonly Cell[] => [
+    whole(risk.intervalH),
+    ...riskCell(risk.overLimitPerInspection.life, acceptable.overLimitPerInspection),
+    ...riskCell(risk.overLimitPerInspection.wear, acceptable.overLimitPerInspection),
+    ...riskCell(risk.unsafeBeforeSeen, acceptable.unsafeBeforeSeen),
+  ]);
+  const head = (name: string) => ({ head: name, numeric: true });
+  return (
+    <Part title="Risk at every interval">
+      <Table
+        narrow="scroll"
+        caption={`Upper bounds are one-sided at ${share(acceptable.confidence)}. Acceptable: ${share(acceptable.overLimitPerInspection)} over limit at a look, ${share(acceptable.unsafeBeforeSeen)} unsafe before it is seen, of those that reach the limit.`}
+        columns={[
+          head("Interval, h"),
+          head("Over limit, lives"),
+          head("bound"),
+          head("Over limit, wear"),
+          head("bound "),
+          head("Unsafe"),
+          head("bound  "),
+        ]}
+        rows={rows}
+      />
+    </Part>
+  );
+}
+
+function Fits({ recommendation, group, month }: OfficerProps): VNode {
+  const { life, wear } = group;
+  const { oldest, firstInspectionHours, withEarlyRemovalsCensored } = recommendation;
+  return (
+    <Part title="Fits">
+      <dl class="facts">
+        <dt>Lives</dt>
+        <dd>
+          {whole(life.lives)}: {whole(life.events)} over limit, {whole(life.running)} still good,{" "}
+          {whole(life.lateEntries)} under way when the records begin;{" "}
+          {counted(group.earlyRemovals, "early removal")}
+        </dd>
+        <dt>Weibull</dt>
+        <dd>
+          {life.weibull === null ? (
+            <bdi>{life.why ?? "not fitted"}</bdi>
+          ) : (
+            `shape ${boundedPlain(life.weibull.shape)}, scale ${boundedHours(life.weibull.scaleHours)}, 10 % over limit by ${boundedHours(life.weibull.tenPercentHours)}`
+          )}
+        </dd>
+        <dt>Wear rate</dt>
+        <dd>
+          {wear.fit === null ? (
+            <bdi>{wear.why ?? "not fitted"}</bdi>
+          ) : (
+            `${boundedRate(wear.fit.ratePer1000H)} mm per 1000 h on average; a reading scatters by ${millimetres(wear.fit.measurementSdMm, 3)}`
+          )}
+        </dd>
+        <dt>First look</dt>
+        <dd>
+          {firstInspectionHours === null
+            ? "no life can be given at which the acceptable share is over"
+            : `the acceptable share is over at ${boundedHours(firstInspectionHours)}; no interval may pass the lower bound`}
+        </dd>
+        <dt>Oldest fitted</dt>
+        <dd>
+          {oldest === null ? (
+            "nothing fitted, or no model"
+          ) : (
+            <>
+              <bdi>{oldest.serial}</bdi> at {hours(oldest.hours)}: {boundedShare(oldest.chanceNextLook)}{" "}
+              chance of being over at its next look
+            </>
+          )}
+        </dd>
+        <dt>Early removals</dt>
+        <dd>
+          counted as over limit: {answerInWords(recommendation)}; counted as good:{" "}
+          {answerInWords({ ...recommendation, ...withEarlyRemovalsCensored })}
+        </dd>
+      </dl>
+      <p class="small">
+        Two-sided {share(month.fleet.acceptable.confidence)} likelihood-ratio bounds for the Weibull, t bounds
+        for the wear rate.
+      </p>
+    </Part>
+  );
+}
+
+const QUARTERS = 4;
+
+function Seals({ group, month }: OfficerProps): VNode {
+  const { environment, standard } = group.key;
+  const tolerance = month.fleet.sealGaps.find((gap) => gap.standard === standard);
+  const mine = month.gapQuarters.filter(
+    (row) => row.environment === environment && row.standard === standard,
+  );
+  const latest = [...new Set(mine.map((row) => row.quarter))].sort().slice(-QUARTERS);
+  const rows = mine
+    .filter((row) => latest.includes(row.quarter))
+    .map((row): readonly Cell[] => [
+      `${row.quarter}, as ${row.state}`,
+      whole(row.readings),
+      fixed(row.medianMm, 2),
+      `${fixed(row.lowMm, 2)}–${fixed(row.highMm, 2)}`,
+      share(row.outOfTolerance),
+    ]);
+  if (rows.length === 0) return <Part title="Seal gaps">No gap reading belongs to this group.</Part>;
+  const allowed =
+    tolerance === undefined
+      ? "No tolerance is given for this standard."
+      : `Tolerance: ${fixed(tolerance.lowMm, 2)} to ${millimetres(tolerance.highMm)}.`;
+  return (
+    <Part title="Seal gaps">
+      <Table
+        narrow="scroll"
+        compact
+        caption={`The last ${counted(latest.length, "quarter")} with readings. ${allowed}`}
+        columns={[
+          { head: "Quarter" },
+          { head: "Readings", numeric: true },
+          { head: "Median, mm", numeric: true },
+          { head: "Low–high, mm", numeric: true },
+          { head: "Out of tolerance", numeric: true },
+        ]}
+        rows={rows}
+      />
+    </Part>
+  );
+}
+
+const isEvent = (end: GroupResult["lives"][number]["end"]): boolean =>
+  end === "over limit found" ||
+  end === "functional failure" ||
+  end === "early removal" ||
+  end === "unread removal";
+
+/** Lives, looks and events by aircraft, most lives first; aircraft without a name come last. */
+function Aircraft({ group }: OfficerProps): VNode {
+  const by = new Map<string, { lives: number; looks: number; events: number; fitted: number }>();
+  for (const life of group.lives) {
+    const row = by.get(life.aircraft) ?? { lives: 0, looks: 0, events: 0, fitted: 0 };
+    row.lives += 1;
+    row.looks += life.lookHours.length;
+    row.events += isEvent(life.end) ? 1 : 0;
+    row.fitted += isFitted(life) ? 1 : 0;
+    by.set(life.aircraft, row);
+  }
+  const rows = [...by]
+    .sort(([nameA, a], [nameB, b]) => b.lives - a.lives || (nameA < nameB ? -1 : 1))
+    .map(([name, row]): readonly Cell[] => [
+      name === "" ? "not recorded" : <bdi key="name">{name}</bdi>,
+      whole(row.lives),
+      whole(row.looks),
+      whole(row.events),
+      whole(row.fitted),
+    ]);
+  return (
+    <Part title="Aircraft">
+      <Table
+        narrow="scroll"
+        compact
+        caption="Every aircraft that gave this group a life, and what was found on it."
+        columns={[
+          { head: "Aircraft" },
+          { head: "Lives", numeric: true },
+          { head: "Looks", numeric: true },
+          { head: "Over limit", numeric: true },
+          { head: "Fitted now", numeric: true },
+        ]}
+        rows={rows}
+      />
+    </Part>
+  );
+}
+
+function Sources({ month }: OfficerProps): VNode {
+  const rows = month.inputs.map((input): readonly Cell[] => [
+    <bdi key="file">{input.file}</bdi>,
+    input.kind,
+    whole(input.used),
+    <code key="hash">{input.sha256}</code>,
+  ]);
+  return (
+    <Part title="Sources">
+      <p>
+        Rows behind each life, by file and line, are in <a href="lives.csv">lives.csv</a>; how the numbers are
+        made is in <a href="method.html">method.html</a>.
+      </p>
+      <Table
+        caption={
+          <>
+            Inputs of this month. Hash of this list: <code>{inputListHash(month)}</code>. Settings:{" "}
+            <code>{month.settingsSha256}</code>.
+          </>
+        }
+        columns={[
+          { head: "File" },
+          { head: "Kind" },
+          { head: "Rows used", numeric: true },
+          { head: "sha256" },
+        ]}
+        rows={rows}
+      />
+    </Part>
+  );
+}
+
+export function Annex(props: OfficerProps): VNode {
+  return (
+    <>
+      <h2 class="annex-head">Annex to {sentenceCase(props.recommendation.task)}</h2>
+      <Counted {...props} />
+      <Risks {...props} />
+      <Fits {...props} />
+      <Seals {...props} />
+      <Aircraft {...props} />
+      <Sources {...props} />
+    </>
+  );
+}

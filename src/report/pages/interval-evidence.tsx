@@ -1,0 +1,234 @@
+/** Page two of the officer's page: the rules, what is not known, what comes after the change, and who signs. */
+import type { VNode } from "preact";
+import { goBackNumber } from "../../interval/go-back.ts";
+import type { Bounded, EvidenceOutcome } from "../../interval/month-result.ts";
+import { answerInWords, risksAt, rulesOf, sentenceCase, worseOverLimit } from "../group-name.ts";
+import { Part } from "../layout.tsx";
+import { counted, hours, share, shareAgainst, whole } from "../number-format.ts";
+import { type Cell, Table } from "../table.tsx";
+import { defended, type OfficerProps } from "./interval-proposal.tsx";
+
+function Outcome({ rule }: { rule: EvidenceOutcome }): VNode {
+  if (rule.outcome !== "failed") return <>{rule.outcome}</>;
+  return (
+    <>
+      <span class="outcome-failed">failed</span>
+      {rule.settle === null ? null : (
+        <span class="small">
+          Settled by <bdi>{rule.settle}</bdi>
+        </span>
+      )}
+    </>
+  );
+}
+
+function Evidence({ recommendation }: OfficerProps): VNode {
+  const { asked, passed } = rulesOf(recommendation);
+  const rows = recommendation.evidence.map((rule): readonly Cell[] => [
+    <bdi key="rule">{sentenceCase(rule.rule)}</bdi>,
+    <bdi key="needed">{rule.needed}</bdi>,
+    <bdi key="found">{rule.found}</bdi>,
+    <Outcome key="outcome" rule={rule} />,
+  ]);
+  return (
+    <Part title="Evidence" kind="page-two">
+      <Table
+        caption={`${passed} of ${counted(asked, "rule")} that apply are passed. An extension needs every one; a rule that could not be evaluated counts as failed.`}
+        columns={[{ head: "Rule" }, { head: "Needed" }, { head: "Found" }, { head: "Outcome" }]}
+        rows={rows}
+      />
+    </Part>
+  );
+}
+
+function NotKnown({ recommendation, group, month }: OfficerProps): VNode {
+  const components = group.components;
+  const detection = month.fleet.acceptable.detectionReference;
+  return (
+    <div>
+      <h3>What is not known</h3>
+      <ul>
+        {recommendation.notKnown.map((line) => (
+          <li key={line}>
+            <bdi>{line}</bdi>
+          </li>
+        ))}
+        {components > 0 ? (
+          <li>
+            A kind of component that none of these {whole(components)} was could still make up to{" "}
+            {share(Math.min(1, 3 / components))} of the fleet.
+          </li>
+        ) : null}
+        <li>
+          {month.fleet.acceptable.detectionChance === null
+            ? "The chance that one look sees wear that is there: none is given, so no unsafe risk can be held against it."
+            : `The chance of ${share(month.fleet.acceptable.detectionChance)} that one look sees wear that is there is taken from `}
+          {month.fleet.acceptable.detectionChance === null ? null : (
+            <bdi>{detection ?? "the fleet file, which names no source"}; the exports can't confirm it.</bdi>
+          )}
+        </li>
+      </ul>
+    </div>
+  );
+}
+
+/** At the first interval past what is demonstrated: the share that would have to be acceptable for it to hold. */
+function nextStep({ recommendation, month }: OfficerProps): readonly string[] {
+  const { acceptable } = month.fleet;
+  const next = recommendation.risks.find((risk) => risk.intervalH > (recommendation.longestByBoundH ?? 0));
+  if (next === undefined) return [];
+  const at = hours(next.intervalH);
+  const lines: string[] = [];
+  const over = (bounded: Bounded | null, level: number, what: string): void => {
+    if (bounded === null || bounded.upper === null || bounded.upper <= level) return;
+    lines.push(
+      `At ${at} the bound on ${what} is ${shareAgainst(bounded.upper, level)}: it would hold if that much were acceptable, in place of ${share(level)}.`,
+    );
+  };
+  over(worseOverLimit(next)?.share ?? null, acceptable.overLimitPerInspection, "over-limit finds per look");
+  over(next.unsafeBeforeSeen, acceptable.unsafeBeforeSeen, "parts unsafe before they are seen");
+  return lines;
+}
+
+function WouldChange(props: OfficerProps): VNode {
+  const { recommendation } = props;
+  const other = recommendation.withEarlyRemovalsCensored;
+  const early = answerInWords({ ...recommendation, ...other });
+  return (
+    <div>
+      <h3>What would change the answer</h3>
+      <ul>
+        {nextStep(props).map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+        <li>
+          {early === answerInWords(recommendation)
+            ? "Counting early removals as if they had been good changes nothing."
+            : `Counting early removals as if they had been good: ${early}.`}
+        </li>
+        <li>
+          Not worked out in this edition: other confidences, limits and detection chances, a year more of
+          data, and every seal in tolerance.
+        </li>
+      </ul>
+    </div>
+  );
+}
+
+/** Share that the recommendation promises at the new interval: its own bound, never more than what is acceptable. */
+function promisedShare({ recommendation, month }: OfficerProps): number {
+  const risk = risksAt(recommendation, defended(recommendation));
+  const bound = risk === null ? null : (worseOverLimit(risk)?.share.upper ?? null);
+  return Math.min(month.fleet.acceptable.overLimitPerInspection, bound ?? Number.POSITIVE_INFINITY);
+}
+
+function AfterTheChange(props: OfficerProps): VNode {
+  const { recommendation, month } = props;
+  const looks = month.fleet.evidence.looksAtPresentInterval;
+  const promised = promisedShare(props);
+  const { confidence } = month.fleet.acceptable;
+  const extended = recommendation.recommendation === "extend";
+  return (
+    <div>
+      <h3>{extended ? "After the change" : "What is watched"}</h3>
+      <ul>
+        {extended ? (
+          <li>
+            Go back to {hours(recommendation.presentIntervalH)} at{" "}
+            {counted(goBackNumber(looks, promised, confidence), "over-limit find")} in the first{" "}
+            {whole(looks)} looks. If no more than {share(promised)} of looks found one, as promised here, so
+            many would come by chance at most {share(1 - confidence)} of the time.
+          </li>
+        ) : null}
+        <li>
+          Any reading at or over the unsafe-at limit, or a functional failure: stop and act before the next
+          report.
+        </li>
+        <li>
+          Every month: over-limit finds against what was predicted, looks overdue, removal rate, seal gaps.
+        </li>
+      </ul>
+    </div>
+  );
+}
+
+function Cautions({ month, recommendation }: OfficerProps): VNode {
+  const { confidence } = month.fleet.acceptable;
+  return (
+    <div>
+      <h3>Cautions</h3>
+      <ul>
+        <li>
+          This page recommends and changes nothing. The approved maintenance data, the type-certificate holder
+          and the approving authority decide; where they ask for less time, less time it is.
+        </li>
+        <li>
+          A bound at {share(confidence)} is too low about once in {whole(1 / (1 - confidence))} times, even if
+          the model is right.
+        </li>
+        {recommendation.basis === "programme" ? null : (
+          <li>This task rests on an {recommendation.basis}: no evidence here can extend it.</li>
+        )}
+        <li>
+          It holds for the effectivity above, for looks made as the task says, and for the flying of the past
+          months.
+        </li>
+      </ul>
+    </div>
+  );
+}
+
+const SIGNATURES = ["Prepared by", "Checked by", "Accepted for submission by"] as const;
+
+function Signatures(): VNode {
+  return (
+    <Part title="Signatures" kind="sign">
+      <div class="signatures">
+        {SIGNATURES.map((role) => (
+          <p key={role} class="signature">
+            {role}
+            <span class="line" />
+            <span class="under">Name, signature, date</span>
+          </p>
+        ))}
+      </div>
+      <div class="authority">
+        <h3>Decision of the approving authority</h3>
+        <p class="choices">
+          <span>
+            <i class="tick" />
+            Approved
+          </span>
+          <span>
+            <i class="tick" />
+            Refused
+          </span>
+        </p>
+        <div class="signatures">
+          {["Reference", "Date", "Signature"].map((label) => (
+            <p key={label} class="signature">
+              <span class="line" />
+              <span class="under">{label}</span>
+            </p>
+          ))}
+        </div>
+      </div>
+    </Part>
+  );
+}
+
+/** Everything of page two. */
+export function EvidencePage(props: OfficerProps): VNode {
+  return (
+    <>
+      <Evidence {...props} />
+      <Part title="Limits of this evidence" kind="columns">
+        <NotKnown {...props} />
+        <WouldChange {...props} />
+        <AfterTheChange {...props} />
+        <Cautions {...props} />
+      </Part>
+      <Signatures />
+    </>
+  );
+}

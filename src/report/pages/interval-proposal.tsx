@@ -1,0 +1,192 @@
+/** Page one of the officer's page: what is proposed, for whom, and why in one picture and four sentences. */
+import type { VNode } from "preact";
+import type { GroupResult, Month, Recommendation } from "../../interval/month-result.ts";
+import type { FigureProps } from "../charts/chart.ts";
+import { Figure } from "../charts/figure.tsx";
+import { IntervalRuler } from "../charts/interval-ruler.tsx";
+import { effectivityOf } from "../effectivity.ts";
+import { answerInWords, risksAt } from "../group-name.ts";
+import { Part } from "../layout.tsx";
+import { boundedRate, counted, hours, listed, millimetres, share, whole } from "../number-format.ts";
+import { decisionInWords, RiskWords } from "./recommendation-rows.tsx";
+
+export interface OfficerProps {
+  readonly month: Month;
+  readonly recommendation: Recommendation;
+  readonly group: GroupResult;
+}
+
+/** The interval that the page defends: the recommended one, else the present one. */
+export const defended = (recommendation: Recommendation): number =>
+  recommendation.recommendedIntervalH ?? recommendation.presentIntervalH;
+
+function References({ month, recommendation, group }: OfficerProps): VNode {
+  const part = month.fleet.parts.find(({ part: name }) => name === group.key.part);
+  const calendar = recommendation.calendarMonths;
+  return (
+    <dl class="facts">
+      <dt>Task</dt>
+      <dd>
+        <bdi>{recommendation.task}</bdi>; {recommendation.basis};{" "}
+        {recommendation.taskReference === null ? (
+          "no reference given"
+        ) : (
+          <bdi>{recommendation.taskReference}</bdi>
+        )}
+      </dd>
+      <dt>Present interval</dt>
+      <dd>
+        {hours(recommendation.presentIntervalH)}, from <bdi>{recommendation.presentFrom}</bdi>
+        {calendar === null ? "" : `; the calendar limit of ${counted(calendar, "month")} stays`}
+      </dd>
+      <dt>Recommended</dt>
+      <dd class="recommended">{answerInWords(recommendation)}</dd>
+      <dt>Replace at</dt>
+      <dd>
+        {millimetres(group.replaceAtMm)};{" "}
+        {part?.replaceAtReference == null ? "no reference given" : <bdi>{part.replaceAtReference}</bdi>}
+      </dd>
+      <dt>Unsafe at</dt>
+      <dd>
+        {group.unsafeAtMm === null
+          ? "not known: no engineering limit is given"
+          : millimetres(group.unsafeAtMm)}
+      </dd>
+      <dt>Last decision</dt>
+      <dd>
+        {recommendation.lastDecision === null ? (
+          "none on record"
+        ) : (
+          <bdi>{decisionInWords(recommendation.lastDecision)}</bdi>
+        )}
+      </dd>
+    </dl>
+  );
+}
+
+function EffectivityList({ month, group }: OfficerProps): VNode {
+  const { aircraft, moved, fittedComponents } = effectivityOf(group, month.asOf);
+  const part = month.fleet.parts.find(({ part: name }) => name === group.key.part);
+  return (
+    <Part title="Effectivity">
+      <dl class="facts">
+        <dt>Part numbers</dt>
+        <dd>
+          <bdi>{group.key.part}</bdi>: <bdi>{listed(part?.partNumbers ?? [], 12) || "none given"}</bdi>
+        </dd>
+        <dt>Standard</dt>
+        <dd>
+          <bdi>{group.key.standard}</bdi>
+        </dd>
+        <dt>Environment</dt>
+        <dd>
+          <bdi>{group.key.environment}</bdi>
+        </dd>
+        <dt>Aircraft now</dt>
+        <dd>
+          {counted(fittedComponents, "component")} on{" "}
+          {aircraft.length === 0 ? "no aircraft on record" : `${whole(aircraft.length)} aircraft: `}
+          <bdi>{listed(aircraft, 24)}</bdi>
+        </dd>
+        <dt>Moved, 12 months</dt>
+        <dd>{moved.length === 0 ? "none" : <bdi>{listed(moved, 12)}</bdi>}</dd>
+      </dl>
+      <p>
+        An aircraft that moves to an environment with a shorter interval takes the shorter one, counted from
+        its last look. One that moves here from a harsher place keeps the shorter interval until its next
+        look. Where components of more than one standard are fitted, the shortest interval of them holds.
+      </p>
+    </Part>
+  );
+}
+
+function LifeMethod({ month, recommendation, group }: OfficerProps): VNode {
+  const at = risksAt(recommendation, defended(recommendation))?.overLimitPerInspection.life ?? null;
+  const { life } = group;
+  return (
+    <p>
+      <b>From lives.</b> {counted(life.lives, "life", "lives")}, {whole(life.events)} of them over the limit,
+      give a Weibull life curve in which a component that is still good counts only to its last good look.{" "}
+      {at === null ? (
+        <>
+          No share can be given: <bdi>{life.why ?? "not computed at this interval"}</bdi>.
+        </>
+      ) : (
+        <>
+          At {hours(defended(recommendation))} it expects{" "}
+          <RiskWords bounded={at} acceptable={month.fleet.acceptable.overLimitPerInspection} /> of looks to
+          find a component over the limit.
+        </>
+      )}
+    </p>
+  );
+}
+
+function WearMethod({ month, recommendation, group }: OfficerProps): VNode {
+  const at = risksAt(recommendation, defended(recommendation))?.overLimitPerInspection.wear ?? null;
+  const { wear } = group;
+  return (
+    <p>
+      <b>From wear.</b> {counted(wear.readings, "reading")} of {counted(wear.components, "component")} give
+      each component a wear rate of its own
+      {wear.decision === null
+        ? ""
+        : `, half of them over ${boundedRate(wear.decision.medianRatePer1000H)} mm per 1000 h, the fastest 1 % over ${boundedRate(wear.decision.p99RatePer1000H)}`}
+      .{" "}
+      {at === null ? (
+        <>
+          No share can be given:{" "}
+          <bdi>{wear.whyNoDecisionFit ?? wear.why ?? "not computed at this interval"}</bdi>.
+        </>
+      ) : (
+        <>
+          At {hours(defended(recommendation))} they expect{" "}
+          <RiskWords bounded={at} acceptable={month.fleet.acceptable.overLimitPerInspection} /> of looks to
+          find a component over the limit.
+        </>
+      )}
+    </p>
+  );
+}
+
+/** Everything of page one below the heading. */
+export function Proposal(props: OfficerProps & { readonly riskFigures: readonly FigureProps[] }): VNode {
+  const { month, recommendation, riskFigures } = props;
+  const confidence = share(month.fleet.acceptable.confidence);
+  return (
+    <>
+      <Part title={recommendation.recommendation === "keep" ? "Finding" : "Proposal"}>
+        <p class="proposal">
+          <bdi>{recommendation.sentence}</bdi>
+        </p>
+        <References {...props} />
+      </Part>
+      <EffectivityList {...props} />
+      <Part title="Hours shown to hold">
+        <IntervalRuler recommendation={recommendation} size="page" />
+        {riskFigures.length === 0 ? (
+          <p>No risk could be computed at any interval of the grid.</p>
+        ) : (
+          <div class="figures">
+            {riskFigures.map((figure) => (
+              <Figure key={figure.title} {...figure} />
+            ))}
+          </div>
+        )}
+      </Part>
+      <Part title="Two methods">
+        <LifeMethod {...props} />
+        <WearMethod {...props} />
+        <p class="small">
+          Brackets hold one-sided {confidence} bounds. The two methods see overlapping data; the worse counts.
+          {recommendation.governing === null ? null : (
+            <>
+              {" "}
+              Here the deciding risk is <bdi>{recommendation.governing}</bdi>.
+            </>
+          )}
+        </p>
+      </Part>
+    </>
+  );
+}
