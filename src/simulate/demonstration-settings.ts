@@ -105,15 +105,15 @@ const GRIP_BEARING: PartSettings = {
   serialPrefix: "",
   replaceAtMm: 0.5,
   unsafeAtMm: 0.8,
-  failureMarginMm: 0.02,
+  failureMarginMm: 0.04,
   beyondLimitFactor: 1.3,
   rates: [
     // Extend: slow, and seen long enough.
-    { environment: "temperate", standard: "shielded", medianMmPer1000h: 0.06, logSd: 0.22 },
+    { environment: "temperate", standard: "shielded", medianMmPer1000h: 0.055, logSd: 0.22 },
     // Keep: holds at 400 h, not at 450 h.
     { environment: "temperate", standard: "plain", medianMmPer1000h: 0.085, logSd: 0.22 },
     // Shorten, established: grit, and a ring that lets it in.
-    { environment: "sandy", standard: "plain", medianMmPer1000h: 0.5, logSd: 0.42 },
+    { environment: "sandy", standard: "plain", medianMmPer1000h: 0.55, logSd: 0.45 },
     // Keep: the shielded ring brings it back to what 200 h can bear.
     { environment: "sandy", standard: "shielded", medianMmPer1000h: 0.15, logSd: 0.22 },
     // Shorten by the best estimate.
@@ -127,9 +127,15 @@ const GRIP_BEARING: PartSettings = {
   ],
   aircraftCorrelation: 0.3,
   intervals: GRIP_INTERVALS,
-  gauge: { ...DEFAULT_GAUGE, detectionChance: 0.93, wordsOnlyShare: 0.025 },
+  gauge: { ...DEFAULT_GAUGE, detectionChance: 0.9, wordsOnlyShare: 0.025 },
   looks: { ...DEFAULT_LOOKS, overlookedShare: 0.004 },
-  removals: { ...DEFAULT_REMOVALS, deferredShare: 0.03, cautiousChance: 0.03, cautiousFromShare: 0.94 },
+  removals: {
+    ...DEFAULT_REMOVALS,
+    deferredShare: 0.03,
+    cautiousChance: 0.03,
+    cautiousFromShare: 0.94,
+    lifeLimitHours: 7000,
+  },
   seal: {
     toleranceMm: { shielded: 1 },
     setGapMm: 0.45,

@@ -29,6 +29,9 @@ export const DEMONSTRATION_PLAN: ExportPlan = {
   folder: "exports",
   dialects: { wear: OLD_SYSTEM, gaps: TABLET, removals: WORKSHOP, installed: OLD_SYSTEM, flying: TABLET },
   monthlyMonths: 24,
+  olderFileMonths: 12,
+  firstAircraft: 0,
+  firstComponent: 0,
 };
 
 /**
@@ -52,10 +55,25 @@ function encodeSheet(sheet: PlantedSheet): Uint8Array {
   return encodeText(sheet.byteOrderMark ? `\uFEFF${text}` : text, dialect.encoding);
 }
 
-const jsonBytes = (value: unknown): Uint8Array =>
-  new TextEncoder().encode(
-    `${JSON.stringify(value, (_, v) => (typeof v === "number" ? published(v) : v), 1)}\n`,
+/** JSON with one line an element in lists of records, so that it stays small and a diff stays readable. */
+function jsonBytes(value: unknown): Uint8Array {
+  const rounded = JSON.parse(JSON.stringify(value), (_, v) => (typeof v === "number" ? published(v) : v));
+  return new TextEncoder().encode(`${indented(rounded, "")}\n`);
+}
+
+function indented(value: unknown, margin: string): string {
+  const flat = JSON.stringify(value);
+  if (flat.length + margin.length <= 110 || typeof value !== "object" || value === null) return flat;
+  const inner = `${margin} `;
+  if (Array.isArray(value)) {
+    const lines = value.map((element) => `${inner}${indented(element, inner)}`);
+    return `[\n${lines.join(",\n")}\n${margin}]`;
+  }
+  const lines = Object.entries(value).map(
+    ([key, element]) => `${inner}${JSON.stringify(key)}: ${indented(element, inner)}`,
   );
+  return `{\n${lines.join(",\n")}\n${margin}}`;
+}
 
 /** What was true: settings, what happened group by group, every component's own effect, retrofits. */
 function truthOf(record: MaintenanceRecord, settings: MaintenanceSettings, seed: number) {
@@ -67,7 +85,7 @@ function truthOf(record: MaintenanceRecord, settings: MaintenanceSettings, seed:
     records_to: isoDate(flying.monthStart[flying.settings.months]! - 1),
     aircraft: Array.from({ length: flying.aircraft }, (_, aircraft) => ({
       tail: tailOf(aircraft),
-      effect: flying.effect[aircraft]!,
+      effect: Number(flying.effect[aircraft]!.toFixed(5)),
       later_ring_from:
         flying.retrofitMonth[aircraft]! < 0
           ? null
@@ -99,8 +117,8 @@ function truthOfPart(record: MaintenanceRecord, part: PartSettings, index: numbe
       .map((component) => ({
         serial: serialOf(part, component.component),
         part_number: partNumberOf(part, component.madeInMonth),
-        new_wear_mm: component.newWearMm,
-        effect: component.ownEffect,
+        new_wear_mm: Number(component.newWearMm.toFixed(5)),
+        effect: Number(component.ownEffect.toFixed(5)),
       })),
   };
 }

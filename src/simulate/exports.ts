@@ -15,8 +15,12 @@ import type { PartSettings } from "./settings.ts";
 export interface ExportPlan {
   readonly folder: string;
   readonly dialects: Readonly<Record<"wear" | "gaps" | "removals" | "installed" | "flying", Dialect>>;
-  /** The last this many months are exported month by month; what was before, year by year. */
+  /** The last this many months are exported month by month; what was before, in files of `olderFileMonths`. */
   readonly monthlyMonths: number;
+  readonly olderFileMonths: number;
+  /** Numbers of the first aircraft and the first component, so that fleets can stand in one export. */
+  readonly firstAircraft: number;
+  readonly firstComponent: number;
 }
 
 /** Days [from, until) that one file covers, and the month of its name. */
@@ -87,7 +91,7 @@ export function writeExports(
   parts: readonly PartSettings[],
   plan: ExportPlan,
 ): ExportText[] {
-  const periods = exportPeriods(record.flying, plan.monthlyMonths);
+  const periods = exportPeriods(record.flying, plan);
   const sheets = parts.map((part, index) => new PartSheet(part, record.parts[index]!, plan));
   const perPeriod = (kind: "wear" | "gaps" | "removals"): ExportText[] => {
     const rows = sheets.flatMap((sheet) => sheet[kind]());
@@ -131,12 +135,12 @@ function exportText(
   return { path: `${plan.folder}/${kind}-${name}.csv`, dialect, lines };
 }
 
-function exportPeriods(flying: Flying, monthlyMonths: number): Period[] {
+function exportPeriods(flying: Flying, { monthlyMonths, olderFileMonths }: ExportPlan): Period[] {
   const { months, recordsBeginMonth } = flying.settings;
   const periods: Period[] = [];
   const firstMonthly = Math.max(recordsBeginMonth, months - monthlyMonths);
   for (let month = recordsBeginMonth; month < months; ) {
-    const length = month < firstMonthly ? Math.min(12, firstMonthly - month) : 1;
+    const length = month < firstMonthly ? Math.min(olderFileMonths, firstMonthly - month) : 1;
     const until = flying.monthStart[month + length]!;
     periods.push({ name: isoMonth(addMonths(until, -1)), from: flying.monthStart[month]!, until });
     month += length;
@@ -182,7 +186,7 @@ class PartSheet {
       writeDate(look.day, dialect),
       writeNumber(look.hours, 1, dialect),
       number ?? (recorded.kind === "word" && recorded.overLimit ? "US" : "SAT"),
-      tailOf(look.aircraft),
+      this.#tail(look.aircraft),
       this.#partNumber(look.component),
       this.#part.positions[look.position]!,
       look.base,
@@ -195,7 +199,7 @@ class PartSheet {
     const dialect = this.#plan.dialects.gaps;
     return this.#record.gaps.map((gap, order) =>
       this.#row(gap, order, [
-        tailOf(gap.aircraft),
+        this.#tail(gap.aircraft),
         this.#part.positions[gap.position]!,
         writeDate(gap.day, dialect),
         writeNumber(gap.hours, 1, dialect),
@@ -218,7 +222,7 @@ class PartSheet {
         words[order % words.length]!,
         removal.foundAt === "inspection" ? "INSP" : "SVC",
         removal.finding === null ? "" : removal.finding === "confirmed" ? "CONF" : "NFF",
-        tailOf(removal.aircraft),
+        this.#tail(removal.aircraft),
         this.#part.positions[removal.position]!,
         removal.base,
         ringOf(removal.standard),
@@ -234,15 +238,19 @@ class PartSheet {
       writeDate(row.installedOn, dialect),
       writeNumber(row.hoursAtInstallation, 1, dialect),
       writeNumber(row.hoursNow, 1, dialect),
-      tailOf(row.aircraft),
+      this.#tail(row.aircraft),
       this.#part.positions[row.position]!,
       row.base,
       ringOf(row.standard),
     ]);
   }
 
+  #tail(aircraft: number): string {
+    return tailOf(this.#plan.firstAircraft + aircraft);
+  }
+
   #serial(component: number): string {
-    return serialOf(this.#part, component);
+    return serialOf(this.#part, this.#plan.firstComponent + component);
   }
 
   #partNumber(component: number): string {
@@ -256,7 +264,7 @@ function writeFlying(flying: Flying, periods: readonly Period[], plan: ExportPla
     day: flying.monthStart[row.month]!,
     cells: [
       isoMonth(flying.monthStart[row.month]!),
-      tailOf(row.aircraft),
+      tailOf(plan.firstAircraft + row.aircraft),
       row.base,
       writeNumber(row.hours, 1, dialect),
     ],

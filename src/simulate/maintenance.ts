@@ -6,7 +6,7 @@
  */
 import { seededRandom } from "../math/random.ts";
 import { type Flying, simulateFlying } from "./flying.ts";
-import { PartSimulation } from "./part-simulation.ts";
+import { simulatePart } from "./part-simulation.ts";
 import type { PartRecord } from "./rows.ts";
 import type { MaintenanceSettings } from "./settings.ts";
 
@@ -22,7 +22,7 @@ export function simulateMaintenance(settings: MaintenanceSettings, seed: number)
   if (rated === undefined) throw new Error("simulateMaintenance needs at least one part");
   const flying = simulateFlying(settings.flying, rated, seededRandom(streamSeed(seed, 0)));
   const parts = settings.parts.map((part, index) =>
-    new PartSimulation(flying, part, seededRandom(streamSeed(seed, index + 1))).run(),
+    simulatePart(flying, part, seededRandom(streamSeed(seed, index + 1))),
   );
   return { flying, parts };
 }

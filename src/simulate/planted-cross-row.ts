@@ -151,22 +151,39 @@ function plantIdenticalRow({ sheet, line }: Reading): Planting {
   };
 }
 
+/** Off for a leaking seal, read again in September: a wrong serial on one of the two cards. */
 function plantReadingAfterRemoval(sheets: readonly PlantedSheet[]): Planting {
   // removals: 0 serial, 1 part, 2 date, 3 hours, 4 reason, 5 found, 6 finding, 7 tail, 8 arm, 9 base, 10 ring
-  const removals = sheetAt(sheets, "exports/removals-2025-12.csv");
-  const removed = removals.lines.find(({ text }) => text.includes("GB-") && text.includes("WORN"));
+  const months = [
+    "2025-09",
+    "2025-10",
+    "2025-11",
+    "2025-12",
+    "2026-01",
+    "2026-02",
+    "2026-05",
+    "2026-06",
+    "2026-07",
+    "2026-08",
+  ];
+  const removals = months.map((month) => sheetAt(sheets, `exports/removals-${month}.csv`));
+  const bySerial = readingsBySerial(sheets);
+  const removed = removals
+    .flatMap(({ lines }) => lines.slice(1).map(({ text }) => text.split(";")))
+    .filter((cells) => cells[4] === "SEAL LEAK" && bySerial.has(cells[0]!))
+    .at(-1);
   if (removed === undefined) throw new Error("no removal to plant a later reading after");
-  const cells = removed.text.split(removals.delimiter);
-  const hours = writeComma(Number(cells[3]) + 31, 1);
-  const row = [cells[0], "20.02.2026", hours, "0,535", cells[7], cells[1], cells[8], cells[9], cells[10], ""];
-  const sheet = sheetAt(sheets, "exports/wear-2026-02.csv");
+  const hours = writeComma(Number(removed[3]) + 31, 1);
+  const wear = bySerial.get(removed[0]!)!.at(-1)!.cells[3];
+  const row = [removed[0], "21.09.2026", hours, wear, removed[7], removed[1], ...removed.slice(8, 11), ""];
+  const sheet = sheetAt(sheets, "exports/wear-2026-09.csv");
   const before =
-    sheet.lines.filter(({ text }) => text.includes(";19.02.2026;")).at(-1) ?? sheet.lines.at(-1)!;
+    sheet.lines.filter(({ text }) => /;(1\d|20)\.09\.2026;/.test(text)).at(-1) ?? sheet.lines.at(-1)!;
   return {
     sheet,
     line: insertAfter(sheet, before, row.join(sheet.delimiter)),
     rows: 1,
-    planted: "A reading two months after the component was removed as worn.",
+    planted: "A reading after the component was removed for a leaking seal.",
     expected: "Remarked on with the removal's row; it begins no new life.",
     code: "W-AFTER-REMOVAL",
   };

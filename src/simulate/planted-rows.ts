@@ -10,9 +10,10 @@ import {
   sheetAt,
 } from "./planted-lines.ts";
 
-/** A row well inside a sheet, `share` of the way down. */
-function rowAt(sheet: PlantedSheet, share: number): PlantedLine {
-  const line = sheet.lines[1 + Math.floor(share * (sheet.lines.length - 2))];
+/** A row well inside a sheet, `share` of the way down (of those that have a word). */
+function rowAt(sheet: PlantedSheet, share: number, having = ""): PlantedLine {
+  const rows = sheet.lines.slice(1).filter(({ text }) => text.includes(having));
+  const line = rows[Math.floor(share * (rows.length - 1))];
   if (line === undefined) throw new Error(`${sheet.path} has no row to plant a fault in`);
   return line;
 }
@@ -20,6 +21,8 @@ function rowAt(sheet: PlantedSheet, share: number): PlantedLine {
 interface CellFault {
   readonly path: string;
   readonly share: number;
+  /** Only rows that have this word. */
+  readonly having?: string;
   readonly column: number;
   /** The new cell, from the old one. */
   readonly cell: (old: string) => string;
@@ -42,8 +45,9 @@ const CELL_FAULTS: readonly CellFault[] = [
     code: "E-NUMBER",
   },
   {
-    path: "exports/removals-2025-05.csv",
+    path: "exports/removals-2022-09.csv",
     share: 0.4,
+    having: "TIME EXPIRED",
     column: 3,
     cell: (old) => old.replace(".", ","),
     planted: "Hours with a decimal comma in an export that writes decimal points.",
@@ -144,9 +148,9 @@ const CELL_FAULTS: readonly CellFault[] = [
 
 /** Faults of single rows. */
 export function plantRowFaults(sheets: readonly PlantedSheet[]): Planting[] {
-  const cellFaults = CELL_FAULTS.map(({ path, share, column, cell, planted, expected, code }) => {
+  const cellFaults = CELL_FAULTS.map(({ path, share, having, column, cell, planted, expected, code }) => {
     const sheet = sheetAt(sheets, path);
-    const line = rowAt(sheet, share);
+    const line = rowAt(sheet, share, having);
     setCell(sheet, line, column, cell(line.text.split(sheet.delimiter)[column] ?? ""));
     return { sheet, line, rows: 1, planted, expected, code };
   });
@@ -176,7 +180,7 @@ function plantColumnFaults(sheets: readonly PlantedSheet[]): Planting[] {
   const extra = sheetAt(sheets, "exports/wear-2025-12.csv");
   const split = rowAt(extra, 0.4);
   split.text = `${split.text.replace(/;[^;]*$/, ";cleaned")}; then measured`;
-  const quoted = sheetAt(sheets, "exports/wear-2026-05.csv");
+  const quoted = sheetAt(sheets, "exports/wear-2025-07.csv");
   const open = rowAt(quoted, 0.55);
   open.text = open.text.replace(/;[^;]*$/, ';"play felt');
   return [
