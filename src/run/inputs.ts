@@ -32,6 +32,21 @@ export async function hashInputs(fleet: Fleet, source: ExportSource): Promise<In
   return inputs;
 }
 
+/** The same source, telling after each chunk how many bytes were read from it in all. */
+export function countingSource(source: ExportSource, onBytes: (total: number) => void): ExportSource {
+  let total = 0;
+  return {
+    list: (patterns) => source.list(patterns),
+    async *open(path) {
+      for await (const chunk of source.open(path)) {
+        total += chunk.length;
+        onBytes(total);
+        yield chunk;
+      }
+    },
+  };
+}
+
 const replaced = (file: string): ExportError =>
   new ExportError(
     "E-FILE-READ",

@@ -5,13 +5,10 @@
 import { join } from "node:path";
 import { z } from "zod";
 import { byCodeUnit, type Effects } from "./effects.ts";
+import { RAISED } from "./raised.ts";
 
 export const MANIFEST_FILE = "manifest.json";
 export const MANIFEST_SCHEMA = "rotorwear/manifest/1";
-
-/** What a run can be asked to fail on. */
-export const RAISED = ["act", "shorten", "alert", "quality"] as const;
-export type Raised = (typeof RAISED)[number];
 
 const EXPORT_KINDS = ["wear", "gaps", "removals", "installed", "flying"] as const;
 

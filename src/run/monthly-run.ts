@@ -16,6 +16,7 @@ import { rebuildFrontPage } from "./front-page.ts";
 import { previousRun } from "./history.ts";
 import {
   assertSameInputs,
+  countingSource,
   hashInputs,
   INPUTS_FOLDER,
   type InputFile,
@@ -23,10 +24,10 @@ import {
   keepText,
 } from "./inputs.ts";
 import { type Lock, takeLock } from "./lock.ts";
-import { MANIFEST_SCHEMA, type Raised } from "./manifest.ts";
+import { MANIFEST_SCHEMA } from "./manifest.ts";
 import { guardedOutput } from "./output-guard.ts";
 import type { Program } from "./program.ts";
-import { raisedBy } from "./raised.ts";
+import { type Raised, raisedBy } from "./raised.ts";
 import { recogniseRun } from "./recognise.ts";
 import { LOG_FOLDER, logRun } from "./run-log.ts";
 import type { Stages } from "./stages.ts";
@@ -50,30 +51,38 @@ export interface RunOutcome {
   readonly raised: readonly Raised[];
 }
 
+/** Who is told what goes on. */
+export interface RunWatcher {
+  /** One sentence at a time. */
+  say(message: string): void;
+  /** Bytes of exports read by the pipeline so far. */
+  progress(doneBytes: number, totalBytes: number): void;
+}
+
 interface RunContext {
   readonly options: MonthlyRunOptions;
   readonly stages: Stages;
   /** The output folder, guarded. */
   readonly output: Effects;
   readonly say: (message: string) => void;
+  readonly progress: RunWatcher["progress"];
 }
 
 /**
  * Runs a month and publishes it.
  *
- * @param say  told what happens, one sentence at a time
  * @throws UsageError, ExportError, PublishError; anything else is a bug
  */
 export async function monthlyRun(
   options: MonthlyRunOptions,
   effects: Effects,
   stages: Stages,
-  say: (message: string) => void,
+  watcher: RunWatcher,
 ): Promise<RunOutcome> {
   const messages: string[] = [];
   const tell = (message: string) => {
     messages.push(message);
-    say(message);
+    watcher.say(message);
   };
   const started = effects.now();
   const output = guardedOutput(effects, tell);
@@ -95,9 +104,13 @@ export async function monthlyRun(
     });
   };
   // What became of the month is what counts; that the log can't be written is only mentioned.
-  const mention = (error: unknown) => say(`the run's log line couldn't be written: ${problemText(error)}`);
+  const mention = (error: unknown) =>
+    watcher.say(`the run's log line couldn't be written: ${problemText(error)}`);
   try {
-    const outcome = await runUnlogged({ options, stages, output, say: tell }, effects);
+    const outcome = await runUnlogged(
+      { options, stages, output, say: tell, progress: watcher.progress },
+      effects,
+    );
     await finish(outcome).catch(mention);
     return outcome;
   } catch (error) {
@@ -170,12 +183,13 @@ async function computeAndPublish(
 ): Promise<RunOutcome> {
   const { options, stages, output, say } = context;
   const rejected = await draft.spool(REJECTED_FILE);
+  const totalBytes = inputs.reduce((sum, input) => sum + input.bytes, 0);
   let computed: Awaited<ReturnType<typeof computeMonth>>;
   try {
     computed = await computeMonth(stages, {
       fleet,
       fleetText,
-      source,
+      source: countingSource(source, (bytes) => context.progress(bytes, totalBytes)),
       asOf: options.asOf,
       program: options.program.name,
       rejected: (text) => rejected.write(text),

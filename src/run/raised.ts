@@ -1,6 +1,9 @@
 /** What a month raised, for `--fail-on`. */
 import type { Month } from "../interval/month-result.ts";
-import type { Raised } from "./manifest.ts";
+
+/** What a run can be asked to fail on. */
+export const RAISED = ["act", "shorten", "alert", "quality"] as const;
+export type Raised = (typeof RAISED)[number];
 
 /** True where an export lost more of its rows than the fleet file allows before an extension is off. */
 function poorQuality(month: Month): boolean {

@@ -3,9 +3,10 @@ import { join } from "node:path";
 import { type Day, isoDate } from "../units.ts";
 import type { Effects } from "./effects.ts";
 import type { InputFile } from "./inputs.ts";
-import { damageOf, type Manifest, type Raised, readManifest } from "./manifest.ts";
+import { damageOf, type Manifest, readManifest } from "./manifest.ts";
 import { listMonthFolders, newestRevisions } from "./month-folders.ts";
 import type { Program } from "./program.ts";
+import type { Raised } from "./raised.ts";
 
 interface Asked {
   readonly outFolder: string;

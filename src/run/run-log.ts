@@ -3,7 +3,7 @@ import { join } from "node:path";
 import type { Effects } from "./effects.ts";
 
 export const LOG_FOLDER = "log";
-const LOG_FILE = "runs.jsonl";
+export const LOG_FILE = "runs.jsonl";
 
 export interface RunLogLine {
   readonly run: string;

@@ -1,0 +1,27 @@
+/** `rotorwear life`: Weibull lives of a table that the user has. */
+import { lifeResult } from "../life/life-result.ts";
+import { lifeText } from "../life/life-text.ts";
+import { parseLifeTable } from "../life/parse-life-table.ts";
+import { EXIT } from "../problems.ts";
+import { readTable, refuseProblems } from "./read-table.ts";
+import type { Terminal } from "./terminal.ts";
+
+interface LifeCommandOptions {
+  readonly by?: string;
+  readonly confidence: number;
+  readonly json?: boolean;
+}
+
+/** Fits and prints; bad rows are an error, since a fit without them is not of the table given. */
+export async function lifeCommand(
+  path: string,
+  options: LifeCommandOptions,
+  terminal: Terminal,
+): Promise<number> {
+  const by = options.by === undefined ? {} : { by: options.by };
+  const parsed = parseLifeTable(await readTable(path), { file: path, ...by });
+  refuseProblems(parsed.problems, path, terminal);
+  const result = lifeResult(parsed.groups, { confidence: options.confidence });
+  terminal.result(options.json ? JSON.stringify(result, null, 2) : lifeText(result));
+  return EXIT.done;
+}

@@ -1,0 +1,25 @@
+/** What the `report` command and its worker tell each other. */
+import type { ProblemCode } from "../problems.ts";
+import type { RunOutcome } from "../run/monthly-run.ts";
+import type { Day } from "../units.ts";
+
+export interface ReportJob {
+  readonly fleetFile: string;
+  readonly outFolder: string;
+  readonly exportsFolder: string | null;
+  readonly asOf: Day | null;
+  readonly keepInputs: boolean;
+  readonly run: string;
+}
+
+export type ReportMessage =
+  | { readonly kind: "say"; readonly message: string }
+  | { readonly kind: "progress"; readonly doneBytes: number; readonly totalBytes: number }
+  | { readonly kind: "done"; readonly outcome: RunOutcome }
+  | {
+      readonly kind: "failed";
+      /** Code and exit code of an error a person can mend; null: a bug. */
+      readonly known: { readonly code: ProblemCode; readonly exitCode: number } | null;
+      readonly message: string;
+      readonly stack: string | null;
+    };

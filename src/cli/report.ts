@@ -1,0 +1,121 @@
+/**
+ * `rotorwear report`: the monthly run. It is computed in a worker, so that this thread always answers a signal at once,
+ * however long a fit takes.
+ */
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { Worker } from "node:worker_threads";
+import { EXIT, RotorwearError } from "../problems.ts";
+import { abandonRun } from "../run/abandon.ts";
+import { summaryLines } from "../run/front-page.ts";
+import type { RunOutcome } from "../run/monthly-run.ts";
+import type { Raised } from "../run/raised.ts";
+import { type Day, monthEnd } from "../units.ts";
+import type { AsOf } from "./arguments.ts";
+import { openProgress } from "./progress.ts";
+import type { ReportJob, ReportMessage } from "./report-messages.ts";
+import type { Terminal } from "./terminal.ts";
+
+interface ReportCommandOptions {
+  readonly asOf?: AsOf;
+  readonly out: string;
+  readonly exports?: string;
+  readonly keepInputs: boolean;
+  readonly failOn?: readonly Raised[];
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+const MS_PER_DAY = 86_400_000;
+
+/** The last day of the month before the one that `now` is in (UTC). */
+export function lastMonthEnd(now: Date): Day {
+  const firstOfMonth = Date.UTC(now.getUTCFullYear(), now.getUTCMonth(), 1);
+  return monthEnd(Math.round(firstOfMonth / MS_PER_DAY) - 1);
+}
+
+/** Runs the month, prints where it is and the lines that matter most. */
+export async function reportCommand(
+  fleetFile: string,
+  options: ReportCommandOptions,
+  terminal: Terminal,
+  run: string,
+): Promise<number> {
+  const outFolder = options.out;
+  const asOf =
+    options.asOf === "last-month-end" ? lastMonthEnd(new Date(Date.now())) : (options.asOf ?? null);
+  const job: ReportJob = {
+    fleetFile,
+    outFolder,
+    exportsFolder: options.exports ?? null,
+    asOf,
+    keepInputs: options.keepInputs,
+    run,
+  };
+  const outcome = await runInWorker(job, terminal, options.quiet === true);
+  const folder = join(outFolder, outcome.folder);
+  const summary = summaryLines(await readFile(join(folder, "digest.txt"), "utf8"));
+  if (options.json) {
+    const { kind, raised } = outcome;
+    terminal.result(
+      JSON.stringify(
+        {
+          schema: "rotorwear/report/1",
+          outcome: kind,
+          folder: outcome.folder,
+          path: folder,
+          raised,
+          summary,
+        },
+        null,
+        2,
+      ),
+    );
+  } else if (!options.quiet) terminal.result([join(folder, "index.html"), ...summary].join("\n"));
+  const failing = (options.failOn ?? []).filter((one) => outcome.raised.includes(one));
+  if (failing.length === 0) return EXIT.done;
+  terminal.note("warning", `this month raises ${failing.join(" and ")} (--fail-on)`);
+  return EXIT.failOn;
+}
+
+/** Ends the process within a second: the worker stopped, lock and draft removed, the log told. */
+async function endBySignal(worker: Worker, job: ReportJob, signal: "SIGINT" | "SIGTERM"): Promise<never> {
+  await worker.terminate();
+  abandonRun(job.outFolder, job.fleetFile, job.run, signal);
+  process.exit(signal === "SIGINT" ? EXIT.interrupted : EXIT.terminated);
+}
+
+function runInWorker(job: ReportJob, terminal: Terminal, quiet: boolean): Promise<RunOutcome> {
+  const worker = new Worker(new URL("./report-worker.js", import.meta.url), { workerData: job });
+  const onInterrupt = () => void endBySignal(worker, job, "SIGINT");
+  const onTerminate = () => void endBySignal(worker, job, "SIGTERM");
+  process.on("SIGINT", onInterrupt);
+  process.on("SIGTERM", onTerminate);
+  const progress = openProgress(quiet);
+  return new Promise<RunOutcome>((resolve, reject) => {
+    worker.on("message", (message: ReportMessage) => {
+      if (message.kind === "progress") progress.show(message.doneBytes, message.totalBytes);
+      else if (message.kind === "say") terminal.note("info", message.message);
+      else if (message.kind === "done") resolve(message.outcome);
+      else reject(errorOf(message));
+    });
+    worker.on("error", reject);
+    worker.on("exit", (code) => reject(new Error(`the run's worker ended without a result (code ${code})`)));
+  }).finally(() => {
+    progress.end();
+    process.off("SIGINT", onInterrupt);
+    process.off("SIGTERM", onTerminate);
+  });
+}
+
+/** A failure as it was thrown in the worker: errors lose their class on the way here. */
+function errorOf(message: Extract<ReportMessage, { kind: "failed" }>): Error {
+  if (message.known !== null) {
+    // The message has its code already.
+    const text = message.message.replace(/ \[[A-Z-]+\]$/, "");
+    return new RotorwearError(message.known.code, message.known.exitCode, text);
+  }
+  const error = new Error(message.message);
+  if (message.stack !== null) error.stack = message.stack;
+  return error;
+}

@@ -1,0 +1,28 @@
+/** `rotorwear simulate`: an invented fleet whose truth is known, as files. */
+import { join } from "node:path";
+import { EXIT, PublishError } from "../problems.ts";
+import { fileEffects } from "../run/effects.ts";
+import { writeNewFolder } from "../run/write-folder.ts";
+import { simulateFleet } from "../simulate/demonstration.ts";
+import type { Terminal } from "./terminal.ts";
+
+/** Writes the fleet into a folder that is empty or not there yet. */
+export async function simulateCommand(
+  folder: string,
+  options: { readonly seed: number },
+  terminal: Terminal,
+): Promise<number> {
+  if ((await fileEffects.list(folder)).length > 0) {
+    throw new PublishError("E-WRITE", `${folder} is not empty; name a folder that is empty or not there yet`);
+  }
+  const files = await writeNewFolder(fileEffects, folder, simulateFleet(options.seed));
+  const fleetFile = join(folder, "fleet.yaml");
+  terminal.result(`${folder}: ${files} files, seed ${options.seed}; the truth is in truth.json`);
+  terminal.note(
+    "info",
+    `next: rotorwear report ${fileArgument(fleetFile)} --out ${fileArgument(join(folder, "reports"))}`,
+  );
+  return EXIT.done;
+}
+
+const fileArgument = (path: string): string => (/^[\w./-]+$/.test(path) ? path : JSON.stringify(path));
