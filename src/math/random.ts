@@ -16,6 +16,9 @@ export interface Random {
 /** A stream of random numbers for a stated seed. Draws are by inversion, so a change in one place shifts no other. */
 export function seededRandom(seed: number): Random {
   const generator = xoroshiro128plus(seed | 0);
+  // The generator starts from a state that is nearly all ones or zeros: its first words are alike for all small seeds
+  // (the first uniform would be 1.0000 for each of them), so they are passed over.
+  for (let word = 0; word < 64; word++) generator.next();
   // 53 bits from two 32-bit words, offset by half a step so that neither 0 nor 1 is ever drawn.
   const uniform = () => {
     const high = generator.next() >>> 5;
