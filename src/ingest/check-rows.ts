@@ -1,10 +1,23 @@
-/** Checks across rows: what no single row shows. Every finding here is a remark; the rows are used as recorded. */
+/**
+ * Checks across rows: what no single row shows. Every finding here is a remark; the rows are used as recorded, since
+ * nobody can tell from the file which of two rows is wrong, and dropping one would change the answer in silence.
+ */
 import type { Fleet } from "../fleet/fleet.ts";
 import type { RowProblem } from "../problems.ts";
 import type { ReadExports } from "../records/exports.ts";
+import { checkHours } from "./check-hours.ts";
+import { checkPlaces } from "./check-places.ts";
+import { checkWear } from "./check-wear.ts";
+import { rowChecks } from "./remarks.ts";
 
 export function checkRows(
-  _exports: ReadExports,
-  _fleet: Fleet,
-  _onProblem: (problem: RowProblem) => void,
-): void {}
+  exports: ReadExports,
+  fleet: Fleet,
+  onProblem: (problem: RowProblem) => void,
+): void {
+  const checks = rowChecks(exports, fleet, onProblem);
+  const doubtful = new Uint8Array(exports.wear?.rows ?? 0);
+  checkHours(checks, doubtful);
+  checkWear(checks, doubtful);
+  checkPlaces(checks);
+}

@@ -84,12 +84,13 @@ function settle(
   const values = [...Object.values(table.columns), table.unassigned];
   const latest = rows.reduce((day, row) => Math.max(day, table.exported[row]!), table.exported[head]!);
   const newest = rows.filter((row) => table.exported[row] === latest);
-  const agreed = newest.every((row) => equal(values, row, newest[0]!));
+  const different = newest.find((row) => !equal(values, row, newest[0]!));
+  const agreed = different === undefined;
   const kept = agreed ? firstExported(table, rows, (row) => equal(values, row, newest[0]!)) : NONE;
   const where = (row: number): string => `${fileName(row)}:${table.line[row]}`;
   for (const row of rows) {
     if (row === kept) continue;
-    const other = newest.find((candidate) => !equal(values, candidate, row)) ?? newest[0]!;
+    const other = equal(values, row, newest[0]!) ? (different ?? newest[0]!) : newest[0]!;
     const found = `a row with other values than ${where(other)}`;
     const problem = { file: fileName(row), line: table.line[row]!, column: null, found };
     if (table.exported[row] === latest && !agreed) {

@@ -1,0 +1,142 @@
+/** Where components are: two places at once, readings after a removal, one serial under two part numbers. */
+import { FINDING, type TextColumn } from "../records/exports.ts";
+import { NOT_A_FAILURE, UNASSIGNED } from "../records/words.ts";
+import { isoDate } from "../units.ts";
+import { breaks, placeOf, type RowChecks, rowsOf, SAME_HOURS, USED } from "./remarks.ts";
+
+const word = (column: TextColumn, row: number): string => column.words[column.codes[row]!] ?? "";
+
+export function checkPlaces(checks: RowChecks): void {
+  const { components } = checks.exports;
+  for (let component = 0; component < components.count; component++) {
+    checkLooks(checks, component);
+    checkFittings(checks, component);
+    checkAfterRemoval(checks, component);
+    checkPartNumbers(checks, component);
+  }
+  checkSerials(checks);
+}
+
+/** Looks on one day on two aircraft, or at two positions. */
+function checkLooks(checks: RowChecks, component: number): void {
+  const wear = checks.exports.wear;
+  const rows = rowsOf(checks.looks, component);
+  for (let at = 1; at < rows.length; at++) {
+    const [a, b] = [rows[at - 1]!, rows[at]!];
+    if (wear!.day[a] !== wear!.day[b]) continue;
+    const place = (row: number): string => `${word(wear!.aircraft, row)} ${word(wear!.position, row)}`.trim();
+    if (place(a) === place(b) || place(a) === "" || place(b) === "") continue;
+    checks.remark({
+      code: "W-TWO-PLACES",
+      kind: "wear",
+      row: b,
+      field: "aircraft",
+      expected: `${place(a)}, where it was looked at on the same day (${placeOf(checks.exports, "wear", a)})`,
+      found: place(b),
+    });
+  }
+}
+
+/** Fitted to another aircraft or position without having been removed. */
+function checkFittings(checks: RowChecks, component: number): void {
+  const { installed, removals } = checks.exports;
+  if (removals === null) return;
+  const rows = rowsOf(checks.installed, component);
+  for (let at = 1; at < rows.length; at++) {
+    const [a, b] = [rows[at - 1]!, rows[at]!];
+    const place = (row: number): string =>
+      `${word(installed!.aircraft, row)} ${word(installed!.position, row)}`.trim();
+    const from = installed!.installedOn[a]!;
+    const to = installed!.installedOn[b]!;
+    const removed = rowsOf(checks.removals, component).some(
+      (row) => removals.day[row]! >= from && removals.day[row]! <= to,
+    );
+    if (removed || place(a) === place(b) || place(a) === "" || place(b) === "") continue;
+    checks.remark({
+      code: "W-TWO-PLACES",
+      kind: "installed",
+      row: b,
+      field: "aircraft",
+      expected: `${place(a)}, where it was fitted on ${isoDate(from)} and not removed since (${placeOf(checks.exports, "installed", a)})`,
+      found: `${place(b)}, fitted on ${isoDate(to)}`,
+    });
+  }
+}
+
+/** Read again, at hours that go on, after it was removed as failed and not fitted again. */
+function checkAfterRemoval(checks: RowChecks, component: number): void {
+  const { wear, removals } = checks.exports;
+  for (const removal of rowsOf(checks.removals, component)) {
+    const mode = word(removals!.mode, removal);
+    if (mode === NOT_A_FAILURE || mode === UNASSIGNED || removals!.finding[removal] === FINDING.noFaultFound)
+      continue;
+    const off = removals!.day[removal]!;
+    for (const row of rowsOf(checks.looks, component)) {
+      if (wear!.day[row]! <= off) continue;
+      // Hours back near nought are the next life, and so is everything after them.
+      if (
+        wear!.hours[row]! < removals!.hours[removal]! - SAME_HOURS ||
+        breaks(checks, component, off + 1, wear!.day[row]!)
+      )
+        break;
+      checks.remark({
+        code: "W-AFTER-REMOVAL",
+        kind: "wear",
+        row,
+        field: "date",
+        expected: `no reading after the removal (${word(removals!.cause, removal)}) on ${isoDate(off)} (${placeOf(checks.exports, "removals", removal)})`,
+        found: `a reading on ${isoDate(wear!.day[row]!)} at ${wear!.hours[row]} h`,
+      });
+    }
+  }
+}
+
+/** A part number other than the one that most of a component's looks have: told once for each. */
+function checkPartNumbers(checks: RowChecks, component: number): void {
+  const wear = checks.exports.wear;
+  const rows = rowsOf(checks.looks, component);
+  const first = new Map<number, { row: number; count: number }>();
+  for (const row of rows) {
+    const code = wear!.partNumber.codes[row]!;
+    if (code < 0) continue;
+    const seen = first.get(code);
+    if (seen === undefined) first.set(code, { row, count: 1 });
+    else seen.count++;
+  }
+  if (first.size < 2) return;
+  const [usual, ...others] = [...first.values()].sort((a, b) => b.count - a.count || a.row - b.row);
+  for (const { row } of others) {
+    checks.remark({
+      code: "W-TWO-PART-NUMBERS",
+      kind: "wear",
+      row,
+      field: "part",
+      expected: `${word(wear!.partNumber, usual!.row)}, as most looks at this component say (${placeOf(checks.exports, "wear", usual!.row)})`,
+      found: word(wear!.partNumber, row),
+      hint: `modified, or another component? ${USED}, for the same component`,
+    });
+  }
+}
+
+/** One serial under two parts is two components: mentioned at the first look of the second. */
+function checkSerials(checks: RowChecks): void {
+  const { components } = checks.exports;
+  const seen = new Map<string, number>();
+  for (let component = 0; component < components.count; component++) {
+    const serial = components.serial[component]!;
+    const other = seen.get(serial);
+    if (other === undefined) seen.set(serial, component);
+    const row = rowsOf(checks.looks, component)[0];
+    if (other === undefined || row === undefined) continue;
+    const name = (c: number): string => checks.fleet.parts[components.part[c]!]!.part;
+    checks.remark({
+      code: "W-TWO-PART-NUMBERS",
+      kind: "wear",
+      row,
+      field: "component",
+      expected: `a serial of one part; ${serial} is a ${name(other)} too`,
+      found: `${serial}, a ${name(component)}`,
+      hint: "mentioned only: two components with the same serial",
+    });
+  }
+}

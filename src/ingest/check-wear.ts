@@ -1,0 +1,174 @@
+/** Wear that falls by more than scatter, and readings that look as if in another unit. */
+import { LOOK } from "../records/exports.ts";
+import { breaks, placeOf, type RowChecks, rowsOf, SAME_HOURS, USED } from "./remarks.ts";
+
+/** Ratios that tell of inches for millimetres (25.4), thou for millimetres (39.4), or a factor of 1000, and back. */
+const INCHES = { low: 16, high: 63 } as const;
+const THOUSAND = { low: 500, high: 2000 } as const;
+/** A single reading this many times the limit is no reading in that unit. */
+const TIMES_LIMIT_ALONE = 10;
+/** Readings below this share of the limit are mostly scatter and compare with nothing. */
+const LEAST_COMPARED = 0.04;
+/** A fall counts beyond this many standard deviations of the difference of two readings. */
+const DEVIATIONS = 4;
+/** And beyond this share of the limit, whatever the scatter. */
+const LEAST_FALL = 0.05;
+/** Scatter as a share of the limit where fewer than MINIMUM_TRIPLES can tell it. */
+const ASSUMED_SCATTER = 0.03;
+const MINIMUM_TRIPLES = 30;
+
+/** @param doubtful  rows whose hours are odd: left out of comparisons */
+export function checkWear(checks: RowChecks, doubtful: Uint8Array): void {
+  const { wear, components } = checks.exports;
+  if (wear === null) return;
+  const runs: number[][] = [];
+  for (let component = 0; component < components.count; component++) {
+    for (const run of runsOf(checks, component, doubtful)) runs.push(checkUnits(checks, run));
+  }
+  const scatterMm = scatterOf(checks, runs);
+  for (const run of runs) checkFalls(checks, run, scatterMm);
+}
+
+const limitOf = (checks: RowChecks, row: number): number => {
+  const { wear, components } = checks.exports;
+  return checks.fleet.parts[components.part[wear!.component[row]!]!]!.replaceAtMm;
+};
+
+/** Numeric readings of a component, cut where it was removed or fitted between, or its hours fall. */
+function runsOf(checks: RowChecks, component: number, doubtful: Uint8Array): number[][] {
+  const wear = checks.exports.wear!;
+  const runs: number[][] = [];
+  let run: number[] = [];
+  for (const row of rowsOf(checks.looks, component)) {
+    if (wear.look[row] !== LOOK.number || doubtful[row] === 1) continue;
+    const last = run.at(-1);
+    const apart =
+      last !== undefined &&
+      (wear.hours[row]! < wear.hours[last]! - SAME_HOURS ||
+        breaks(checks, component, wear.day[last]!, wear.day[row]! - 1));
+    if (apart) {
+      runs.push(run);
+      run = [];
+    }
+    run.push(row);
+  }
+  if (run.length > 0) runs.push(run);
+  return runs;
+}
+
+/** Remarks on readings in another unit; returns the run without them. */
+function checkUnits(checks: RowChecks, run: readonly number[]): number[] {
+  const { wearMm } = checks.exports.wear!;
+  return run.filter((row, at) => {
+    const near = neighbours(run, at);
+    const limit = limitOf(checks, row);
+    const factor = oddFactor(
+      wearMm[row]!,
+      near.map((other) => wearMm[other]!),
+      limit,
+      at === 0,
+    );
+    if (factor === null) return true;
+    const beside = near.map((other) => `${mm(wearMm[other]!)} (${placeOf(checks.exports, "wear", other)})`);
+    checks.remark({
+      code: "W-UNIT-MIX",
+      kind: "wear",
+      row,
+      field: "wear",
+      expected:
+        beside.length > 0
+          ? `a reading near ${beside.join(" and ")}`
+          : `a reading near the limit of ${mm(limit)} or below`,
+      found: mm(wearMm[row]!),
+      hint: `about ${factor} ${beside.length > 0 ? "its neighbours" : "the limit"}: another unit? ${USED}`,
+    });
+    return false;
+  });
+}
+
+const mm = (value: number): string => `${Number(value.toPrecision(4))} mm`;
+
+/** The reading before and the one after; at an end of the run the two nearest. */
+function neighbours(run: readonly number[], at: number): readonly number[] {
+  const near = at === 0 ? [1, 2] : at === run.length - 1 ? [at - 1, at - 2] : [at - 1, at + 1];
+  return near.map((other) => run[other]).filter((row) => row !== undefined);
+}
+
+/** In words, how many times its neighbours a reading is, where that tells of another unit; else null. */
+function oddFactor(value: number, near: readonly number[], limit: number, isFirst: boolean): string | null {
+  if (near.length < 2)
+    return value >= TIMES_LIMIT_ALONE * limit ? `${Math.round(value / limit)} times` : null;
+  const within = (ratios: readonly number[], band: { low: number; high: number }): boolean =>
+    ratios.every((ratio) => ratio >= band.low && ratio <= band.high);
+  const up = near.map((other) => value / Math.max(other, LEAST_COMPARED * limit));
+  if (value > limit / 2 && within(up, INCHES)) return "25 to 40 times";
+  if (value > limit && within(up, THOUSAND)) return "1000 times";
+  // Wear grows from nothing, so a small first reading is no wonder.
+  if (isFirst || value <= 0 || near.some((other) => other < limit / 5)) return null;
+  const down = near.map((other) => other / value);
+  if (within(down, INCHES)) return "a 25th to a 40th of";
+  return within(down, THOUSAND) ? "a 1000th of" : null;
+}
+
+/**
+ * Standard deviation of one reading, robustly: how far the middle of three readings of a run lies from the line through
+ * the outer two, whose variance is s²(1 + w² + (1−w)²); 1.4826 times the median absolute deviation.
+ */
+function scatterOf(checks: RowChecks, runs: readonly (readonly number[])[]): number {
+  const { hours, wearMm } = checks.exports.wear!;
+  const deviations: number[] = [];
+  for (const run of runs) {
+    for (let at = 1; at + 1 < run.length; at++) {
+      const [a, b, c] = [run[at - 1]!, run[at]!, run[at + 1]!];
+      const span = hours[c]! - hours[a]!;
+      if (span <= 0) continue;
+      const w = (hours[b]! - hours[a]!) / span;
+      const line = (1 - w) * wearMm[a]! + w * wearMm[c]!;
+      deviations.push(Math.abs(wearMm[b]! - line) / Math.sqrt(1 + w * w + (1 - w) * (1 - w)));
+    }
+  }
+  if (deviations.length < MINIMUM_TRIPLES) return ASSUMED_SCATTER * smallestLimit(checks);
+  deviations.sort((a, b) => a - b);
+  return 1.4826 * deviations[Math.floor(deviations.length / 2)]!;
+}
+
+const smallestLimit = (checks: RowChecks): number =>
+  Math.min(...checks.fleet.parts.map((part) => part.replaceAtMm));
+
+/** Remarks on falls. Of a low reading between two high ones, and a high one between two low, the odd one is named. */
+function checkFalls(checks: RowChecks, run: readonly number[], scatterMm: number): void {
+  const { wearMm } = checks.exports.wear!;
+  const trusted: number[] = [];
+  for (let at = 0; at < run.length; at++) {
+    const row = run[at]!;
+    const least = Math.max(DEVIATIONS * Math.SQRT2 * scatterMm, LEAST_FALL * limitOf(checks, row));
+    const falls = (from: number, to: number): boolean => wearMm[to]! < wearMm[from]! - least;
+    const previous = trusted.at(-1);
+    if (previous === undefined || !falls(previous, row)) {
+      trusted.push(row);
+      continue;
+    }
+    const before = trusted.at(-2);
+    const comesBack = run[at + 1] !== undefined && !falls(previous, run[at + 1]!);
+    const wasHigh = !comesBack && before !== undefined && !falls(before, row);
+    tellFall(checks, previous, row, wasHigh, scatterMm);
+    if (wasHigh) trusted.pop();
+    if (!comesBack) trusted.push(row);
+  }
+}
+
+function tellFall(checks: RowChecks, from: number, to: number, wasHigh: boolean, scatterMm: number): void {
+  const { wearMm, hours } = checks.exports.wear!;
+  const odd = wasHigh ? from : to;
+  const other = wasHigh ? to : from;
+  const place = `${mm(wearMm[other]!)} at ${hours[other]} h (${placeOf(checks.exports, "wear", other)})`;
+  checks.remark({
+    code: "W-WEAR-FALLS",
+    kind: "wear",
+    row: odd,
+    field: "wear",
+    expected: wasHigh ? `no more wear than is read later, ${place}` : `no less wear than before, ${place}`,
+    found: `${mm(wearMm[odd]!)} at ${hours[odd]} h`,
+    hint: `one reading scatters by about ${mm(scatterMm)}; a replacement that isn't recorded? ${USED}`,
+  });
+}

@@ -1,0 +1,84 @@
+/** What the checks across rows share: the rows of each component in order, breaks between lives, and how to remark. */
+import type { ExportKind, FieldName, Fleet } from "../fleet/fleet.ts";
+import type { ProblemCode, RowProblem } from "../problems.ts";
+import type { ReadExports, RowColumns } from "../records/exports.ts";
+import { type RowsByComponent, rowsByComponent } from "../records/rows-by-component.ts";
+
+/** Hours recorded twice for one moment differ by this much at most (rounding, a hover check). */
+export const SAME_HOURS = 1;
+
+export const USED = "flagged; the row is used as recorded";
+
+export interface RowChecks {
+  readonly exports: ReadExports;
+  readonly fleet: Fleet;
+  /** Rows of each component in order of day and hours; null where there is no such export. */
+  readonly looks: RowsByComponent | null;
+  readonly removals: RowsByComponent | null;
+  readonly installed: RowsByComponent | null;
+  readonly remark: (remark: Remark) => void;
+}
+
+export interface Remark {
+  readonly code: ProblemCode;
+  readonly kind: ExportKind;
+  readonly row: number;
+  readonly field: FieldName | null;
+  readonly expected: string;
+  readonly found: string;
+  readonly hint?: string;
+}
+
+export function rowChecks(
+  exports: ReadExports,
+  fleet: Fleet,
+  onProblem: (problem: RowProblem) => void,
+): RowChecks {
+  const { wear, removals, installed, components } = exports;
+  const all = (): boolean => true;
+  const inOrder = (
+    rows: { component: Int32Array } | null,
+    day: Int32Array | undefined,
+    hours: Float64Array | undefined,
+  ): RowsByComponent | null =>
+    rows === null ? null : rowsByComponent(components.count, rows.component, day!, hours!, all);
+  return {
+    exports,
+    fleet,
+    looks: inOrder(wear, wear?.day, wear?.hours),
+    removals: inOrder(removals, removals?.day, removals?.hours),
+    installed: inOrder(installed, installed?.installedOn, installed?.hoursAtInstallation),
+    remark: ({ code, kind, row, field, expected, found, hint = USED }) => {
+      const rows: RowColumns = exports[kind]!;
+      const column = field === null ? null : (fleet.exports[kind]?.columns[field] ?? field);
+      const file = exports.files[rows.file[row]!]!.file;
+      onProblem({ code, file, line: rows.line[row]!, column, expected, found, hint });
+    },
+  };
+}
+
+/** Where a row stands, for remarks about two rows. */
+export function placeOf(exports: ReadExports, kind: ExportKind, row: number): string {
+  const rows: RowColumns = exports[kind]!;
+  return `${exports.files[rows.file[row]!]!.file}:${rows.line[row]!}`;
+}
+
+/** Row numbers of one component, in order. */
+export const rowsOf = (index: RowsByComponent | null, component: number): Int32Array =>
+  index === null
+    ? new Int32Array(0)
+    : index.order.subarray(index.start[component]!, index.start[component + 1]!);
+
+/** True where the component was taken off or fitted between two days, so that its hours may start again. */
+export function breaks(checks: RowChecks, component: number, from: number, to: number): boolean {
+  const { removals, installed } = checks.exports;
+  for (const row of rowsOf(checks.removals, component)) {
+    const day = removals!.day[row]!;
+    if (day >= from && day <= to) return true;
+  }
+  for (const row of rowsOf(checks.installed, component)) {
+    const day = installed!.installedOn[row]!;
+    if (day > from && day <= to) return true;
+  }
+  return false;
+}
