@@ -16,6 +16,8 @@ const LEAST_FALL = 0.05;
 /** Scatter as a share of the limit where fewer than MINIMUM_TRIPLES can tell it. */
 const ASSUMED_SCATTER = 0.03;
 const MINIMUM_TRIPLES = 30;
+/** As many tell the scatter as well as all do. */
+const MAXIMUM_TRIPLES = 100_000;
 
 /** @param doubtful  rows whose hours are odd: left out of comparisons */
 export function checkWear(checks: RowChecks, doubtful: Uint8Array): void {
@@ -60,6 +62,7 @@ function runsOf(checks: RowChecks, component: number, doubtful: Uint8Array): num
 function checkUnits(checks: RowChecks, run: readonly number[]): number[] {
   const { wearMm } = checks.exports.wear!;
   return run.filter((row, at) => {
+    if (isPlain(checks, run, at)) return true;
     const near = neighbours(run, at);
     const limit = limitOf(checks, row);
     const factor = oddFactor(
@@ -84,6 +87,16 @@ function checkUnits(checks: RowChecks, run: readonly number[]): number[] {
     });
     return false;
   });
+}
+
+/** Within sixteen times of the reading beside it, which nearly all are: nothing to look into. */
+function isPlain(checks: RowChecks, run: readonly number[], at: number): boolean {
+  const beside = run[at === 0 ? 1 : at - 1];
+  if (beside === undefined) return false;
+  const { wearMm } = checks.exports.wear!;
+  const value = wearMm[run[at]!]!;
+  const other = wearMm[beside]!;
+  return value < INCHES.low * other && other < INCHES.low * value;
 }
 
 const mm = (value: number): string => `${Number(value.toPrecision(4))} mm`;
@@ -118,7 +131,7 @@ function scatterOf(checks: RowChecks, runs: readonly (readonly number[])[]): num
   const { hours, wearMm } = checks.exports.wear!;
   const deviations: number[] = [];
   for (const run of runs) {
-    for (let at = 1; at + 1 < run.length; at++) {
+    for (let at = 1; at + 1 < run.length && deviations.length < MAXIMUM_TRIPLES; at++) {
       const [a, b, c] = [run[at - 1]!, run[at]!, run[at + 1]!];
       const span = hours[c]! - hours[a]!;
       if (span <= 0) continue;

@@ -25,9 +25,10 @@ export const NO_DAY = -(2 ** 31);
 
 /** The rows that are kept, moved together; everything else about them unchanged. */
 export function keepRows(table: ConvertedTable, keep: (row: number) => boolean): ConvertedTable {
-  const kept: number[] | Int32Array = new Int32Array(table.rows);
+  const kept = new Int32Array(table.rows);
   let count = 0;
   for (let row = 0; row < table.rows; row++) if (keep(row)) kept[count++] = row;
+  if (count === table.rows) return table;
   const rows = kept.subarray(0, count);
   return {
     ...table,

@@ -72,13 +72,24 @@ export const rowsOf = (index: RowsByComponent | null, component: number): Int32A
 /** True where the component was taken off or fitted between two days, so that its hours may start again. */
 export function breaks(checks: RowChecks, component: number, from: number, to: number): boolean {
   const { removals, installed } = checks.exports;
-  for (const row of rowsOf(checks.removals, component)) {
-    const day = removals!.day[row]!;
+  return (
+    anyDay(checks.removals, removals?.day, component, from, to) ||
+    anyDay(checks.installed, installed?.installedOn, component, from + 1, to)
+  );
+}
+
+/** True where a component has a row dated from one day to another, both included. */
+function anyDay(
+  index: RowsByComponent | null,
+  days: Int32Array | undefined,
+  component: number,
+  from: number,
+  to: number,
+): boolean {
+  if (index === null || days === undefined) return false;
+  for (let at = index.start[component]!; at < index.start[component + 1]!; at++) {
+    const day = days[index.order[at]!]!;
     if (day >= from && day <= to) return true;
-  }
-  for (const row of rowsOf(checks.installed, component)) {
-    const day = installed!.installedOn[row]!;
-    if (day > from && day <= to) return true;
   }
   return false;
 }
