@@ -22,11 +22,15 @@ export interface ComputeOptions {
   readonly previous: (month: Month) => Promise<PreviousRun | null>;
 }
 
+export interface ComputedMonth {
+  readonly month: Month;
+  readonly previous: PreviousRun | null;
+  /** All but rejected.csv. */
+  readonly files: readonly ReportFile[];
+}
+
 /** Every file of a month but rejected.csv, which went to `rejected` while the exports were read. */
-export async function computeMonth(
-  stages: Stages,
-  options: ComputeOptions,
-): Promise<{ month: Month; previous: PreviousRun | null; files: readonly ReportFile[] }> {
+export async function computeMonth(stages: Stages, options: ComputeOptions): Promise<ComputedMonth> {
   options.rejected(REJECTED_CSV_HEADING);
   const computed = await stages.runMonth({
     fleet: options.fleet,

@@ -7,13 +7,16 @@
  * Whatever fails on the way, the last publication is whole and the next run works.
  */
 import { basename, dirname, join } from "node:path";
+import type { Fleet } from "../fleet/fleet.ts";
+import type { ExportSource } from "../ingest/source.ts";
+import type { Month } from "../interval/month-result.ts";
 import { PublishError, RotorwearError, UsageError } from "../problems.ts";
 import { type Day, isoDate } from "../units.ts";
-import { computeMonth, REJECTED_FILE } from "./compute-month.ts";
-import { clearLeftovers, type Draft, openDraft } from "./draft.ts";
+import { type ComputedMonth, computeMonth, REJECTED_FILE } from "./compute-month.ts";
+import { clearLeftovers, type Draft, type ManifestHead, openDraft } from "./draft.ts";
 import { type Effects, sha256Of } from "./effects.ts";
 import { rebuildFrontPage } from "./front-page.ts";
-import { previousRun } from "./history.ts";
+import { type PreviousRun, previousRun, RUN_FILE } from "./history.ts";
 import {
   assertSameInputs,
   countingSource,
@@ -66,6 +69,14 @@ interface RunContext {
   readonly output: Effects;
   readonly say: (message: string) => void;
   readonly progress: RunWatcher["progress"];
+}
+
+interface RunInputs {
+  readonly fleetBytes: Uint8Array;
+  readonly fleetText: string;
+  readonly fleet: Fleet;
+  readonly source: ExportSource;
+  readonly inputs: readonly InputFile[];
 }
 
 /**
@@ -167,29 +178,37 @@ async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOu
   }
 }
 
-interface RunInputs {
-  readonly fleetBytes: Uint8Array;
-  readonly fleetText: string;
-  readonly fleet: ReturnType<Stages["readFleet"]>;
-  readonly source: ReturnType<Stages["exportFolder"]>;
-  readonly inputs: readonly InputFile[];
-}
-
 async function computeAndPublish(
   context: RunContext,
   lock: Lock,
   draft: Draft,
-  { fleetBytes, fleetText, fleet, source, inputs }: RunInputs,
+  inputs: RunInputs,
 ): Promise<RunOutcome> {
+  const { options, output, say } = context;
+  const { month, previous, files } = await computeAside(context, draft, inputs);
+  assertSameInputs(inputs.inputs, month.inputs);
+  for (const file of files) await draft.write(file.path, file.text);
+  if (options.keepInputs) {
+    await keepInputs(output, options.outFolder, inputs.inputs, inputs.source);
+    await keepText(output, options.outFolder, basename(options.fleetFile), inputs.fleetBytes);
+    if (previous !== null) await keepText(output, options.outFolder, RUN_FILE, previous.content);
+  }
+  const head = manifestHead(options, month, previous, inputs);
+  const folder = await draft.publish(head, await draft.files(), lock);
+  say(`published ${folder}`);
+  await switchFrontPage(context, folder);
+  return { kind: "published", folder, raised: head.raised };
+}
+
+async function computeAside(context: RunContext, draft: Draft, given: RunInputs): Promise<ComputedMonth> {
   const { options, stages, output, say } = context;
+  const totalBytes = given.inputs.reduce((sum, input) => sum + input.bytes, 0);
   const rejected = await draft.spool(REJECTED_FILE);
-  const totalBytes = inputs.reduce((sum, input) => sum + input.bytes, 0);
-  let computed: Awaited<ReturnType<typeof computeMonth>>;
   try {
-    computed = await computeMonth(stages, {
-      fleet,
-      fleetText,
-      source: countingSource(source, (bytes) => context.progress(bytes, totalBytes)),
+    return await computeMonth(stages, {
+      fleet: given.fleet,
+      fleetText: given.fleetText,
+      source: countingSource(given.source, (bytes) => context.progress(bytes, totalBytes)),
       asOf: options.asOf,
       program: options.program.name,
       rejected: (text) => rejected.write(text),
@@ -198,31 +217,26 @@ async function computeAndPublish(
   } finally {
     await rejected.close();
   }
-  const { month, previous, files } = computed;
-  assertSameInputs(inputs, month.inputs);
-  for (const file of files) await draft.write(file.path, file.text);
-  if (options.keepInputs) {
-    await keepInputs(output, options.outFolder, inputs, source);
-    await keepText(output, options.outFolder, basename(options.fleetFile), fleetBytes);
-    if (previous !== null) await keepText(output, options.outFolder, "run.json", previous.content);
-  }
-  const raised = raisedBy(month);
-  const head = {
+}
+
+function manifestHead(
+  options: MonthlyRunOptions,
+  month: Month,
+  previous: PreviousRun | null,
+  given: RunInputs,
+): ManifestHead {
+  return {
     schema: MANIFEST_SCHEMA,
     month: month.month,
     as_of: isoDate(month.asOf),
     as_of_asked: options.asOf === null ? null : isoDate(options.asOf),
     program: options.program.name,
     program_sha256: options.program.sha256,
-    fleet_file: { file: basename(options.fleetFile), sha256: sha256Of(fleetBytes) },
-    inputs: inputs.map(({ file, kind, sha256, bytes }) => ({ file, kind, sha256, bytes })),
+    fleet_file: { file: basename(options.fleetFile), sha256: sha256Of(given.fleetBytes) },
+    inputs: given.inputs.map(({ file, kind, sha256, bytes }) => ({ file, kind, sha256, bytes })),
     previous: previous === null ? null : { folder: previous.folder, sha256: previous.sha256 },
-    raised,
-  } as const;
-  const folder = await draft.publish({ ...head, inputs: [...head.inputs] }, await draft.files(), lock);
-  say(`published ${folder}`);
-  await switchFrontPage(context, folder);
-  return { kind: "published", folder, raised };
+    raised: raisedBy(month),
+  };
 }
 
 async function switchFrontPage({ options, stages, output }: RunContext, folder: string): Promise<void> {
