@@ -13,7 +13,9 @@ export const Formula = ({ says, children }: Content & { readonly says: string })
 export const I = ({ children }: Content): VNode => <mi>{children}</mi>;
 export const N = ({ children }: Content): VNode => <mn>{children}</mn>;
 export const O = ({ children }: Content): VNode => <mo>{children}</mo>;
-export const T = ({ children }: Content): VNode => <mtext>{children}</mtext>;
+export const T = ({ children }: Content): VNode => (
+  <mtext>{typeof children === "string" ? children.replaceAll(" ", "\u00a0") : children}</mtext>
+);
 
 export const Sub = ({
   base,
@@ -63,7 +65,7 @@ export const Over = ({
   readonly range: ComponentChildren;
 }): VNode => (
   <munder>
-    <mo>{sign}</mo>
+    <mo movablelimits="false">{sign}</mo>
     <mrow>{range}</mrow>
   </munder>
 );

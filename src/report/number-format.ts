@@ -118,6 +118,20 @@ export function shareAgainst(value: number, level: number): string {
 }
 const percentValue = (value: number): string => (100 * value).toFixed(Math.min(3, decimalsFor(100 * value)));
 
+const FIGURE_SPACE = "\u2007";
+const POINT_SPACE = "\u2008";
+
+/** Numbers of one column with spaces as wide as figures behind them, so that their decimal points stand in line. */
+export function alignedOnPoint(numbers: readonly string[]): readonly string[] {
+  const decimals = (text: string): number => (text.includes(".") ? text.length - text.indexOf(".") - 1 : -1);
+  const most = Math.max(-1, ...numbers.map(decimals));
+  return numbers.map((text) => {
+    if (!/\d$/.test(text)) return text;
+    const point = decimals(text) < 0 && most >= 0 ? POINT_SPACE : "";
+    return text + point + FIGURE_SPACE.repeat(Math.max(0, most) - Math.max(0, decimals(text)));
+  });
+}
+
 /** A day as YYYY-MM-DD, or a dash where it is not known. */
 export const date = (day: Day | null): string => (day === null ? "–" : isoDate(day));
 

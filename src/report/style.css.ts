@@ -50,7 +50,7 @@ small, .small { font-size: 0.875rem; line-height: 1.4; }
 bdi { unicode-bidi: isolate; }
 code { font: inherit; font-variant-numeric: inherit; }
 math { font-size: 1.05em; }
-math[display="block"] { margin: 0.5rem 0 0.75rem; overflow-x: auto; overflow-y: hidden; max-width: 100%; text-align: left; }
+math[display="block"] { margin: 0.5rem 0 0.75rem; width: max-content; max-width: 100%; overflow-x: auto; overflow-y: hidden; }
 details { margin: 0.25rem 0 1rem; }
 summary { cursor: pointer; color: var(--quiet); }
 .skip { position: absolute; left: -100vw; }
@@ -73,6 +73,7 @@ section { margin: 2rem 0 0; padding-top: 0.75rem; border-top: 1px solid var(--ru
   section > .body { grid-column: 2; min-width: 0; }
 }
 section > .body > :last-child { margin-bottom: 0; }
+.act + section { border-top: 0; margin-top: 1rem; }
 section.act {
   display: block; border-top: 0.5rem solid var(--ink); border-bottom: 0.5rem solid var(--ink); padding: 1rem 0 1.1rem; margin-top: 1.25rem;
 }

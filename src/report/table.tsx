@@ -9,6 +9,8 @@ export interface Column {
   readonly numeric?: boolean;
   /** On a narrow screen the head stands above the cell, not before it: for cells of several lines. */
   readonly wide?: boolean;
+  /** Never broken over lines: a short word of our own. */
+  readonly unbroken?: boolean;
   /** Not offered for sorting (a drawing). */
   readonly fixed?: boolean;
 }
@@ -35,14 +37,17 @@ const sorted = (cell: Cell): cell is { show: ComponentChildren; sortBy: number |
 function BodyCell({ cell, column, first }: { cell: Cell; column: Column; first: boolean }): VNode {
   const content = sorted(cell) ? cell.show : cell;
   const sortBy = sorted(cell) ? String(cell.sortBy) : undefined;
+  const classes = [column.numeric ? "n" : "", column.unbroken ? "k" : "", column.wide ? "wide" : ""]
+    .filter(Boolean)
+    .join(" ");
   if (first) {
     return (
-      <th scope="row" class={column.numeric ? "n" : undefined} data-sort={sortBy}>
+      <th scope="row" class={classes || undefined} data-sort={sortBy}>
         {content}
       </th>
     );
   }
-  const classes = [column.numeric ? "n" : "", column.wide ? "wide" : ""].filter(Boolean).join(" ");
+
   return (
     <td class={classes || undefined} data-head={column.head || undefined} data-sort={sortBy}>
       {content}

@@ -149,7 +149,7 @@ function Problems({ month }: { month: Month }): VNode {
         <Table
           caption="E- codes refuse a row; W- codes only remark on it."
           columns={[
-            { head: "Code" },
+            { head: "Code", unbroken: true },
             number("Rows"),
             { head: "File" },
             { head: "What it means" },

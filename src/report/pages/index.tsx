@@ -26,14 +26,20 @@ const answers = (month: Month, answer: Recommendation["recommendation"]): number
 
 /** The month in one line: what a reader must know before anything else. */
 export function monthFinding(month: Month): string {
-  const act =
-    month.actNow.length === 0 ? "nothing to act on now" : `${whole(month.actNow.length)} to act on now`;
-  const parts = (["shorten", "extend", "keep"] as const)
-    .map((answer) => ({ answer, count: answers(month, answer) }))
+  const acting = month.actNow.length;
+  const act = acting === 0 ? "nothing to act on now" : `${counted(acting, "finding")} to act on now`;
+  const endings = {
+    shorten: "to shorten",
+    extend: "to extend",
+    keep: "to keep",
+    "not enough evidence": "without enough evidence",
+  };
+  const parts = (["shorten", "extend", "keep", "not enough evidence"] as const)
+    .map((answer) => ({ ending: endings[answer], count: answers(month, answer) }))
     .filter(({ count }) => count > 0)
-    .map(({ answer, count }) => `${answer} ${whole(count)}`);
-  const few = answers(month, "not enough evidence");
-  if (few > 0) parts.push(`${whole(few)} with too little evidence`);
+    .map(
+      ({ ending, count }, index) => `${index === 0 ? counted(count, "interval") : whole(count)} ${ending}`,
+    );
   return `${monthName(month.month)}: ${act}${parts.length === 0 ? "" : `; ${listed(parts)}`}`;
 }
 
@@ -160,7 +166,7 @@ function Watch({ month }: { month: Month }): VNode {
               { head: "Group" },
               { head: "Last reading, mm", numeric: true },
               { head: "at, h", numeric: true },
-              { head: "on" },
+              { head: "on", unbroken: true },
               { head: "Over by next look", numeric: true },
               { head: "Hours left", numeric: true },
             ]}

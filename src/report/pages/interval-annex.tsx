@@ -3,9 +3,10 @@ import { createHash } from "node:crypto";
 import type { VNode } from "preact";
 import type { Bounded, GroupResult, Month } from "../../interval/month-result.ts";
 import { isFitted } from "../effectivity.ts";
-import { answerInWords, sentenceCase } from "../group-name.ts";
+import { answerInWords } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import {
+  alignedOnPoint,
   boundedHours,
   boundedPlain,
   boundedRate,
@@ -21,6 +22,8 @@ import {
 } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
+
+const PERCENT_SIGN = /\u202f%$/;
 
 /** One hash for the whole list of inputs: sha256 of lines "sha256  file" in reading order. */
 export const inputListHash = (month: Month): string =>
@@ -56,35 +59,52 @@ function Counted({ recommendation, month }: OfficerProps): VNode {
   );
 }
 
-function riskCell(bounded: Bounded | null, acceptable: number): readonly [Cell, Cell] {
-  if (bounded === null) return ["–", "–"];
-  const write = (value: number | null): string =>
-    value === null ? "no bound" : shareAgainst(value, acceptable);
-  return [write(bounded.estimate), write(bounded.upper)];
+/** The pair of columns of a risk, in percent: estimates and upper bounds, each aligned on the decimal point. */
+function riskColumns(risks: readonly (Bounded | null)[], acceptable: number): readonly (readonly string[])[] {
+  const write = (value: number): string => shareAgainst(value, acceptable).replace(PERCENT_SIGN, "");
+  const estimates = risks.map((risk) => (risk === null ? "–" : write(risk.estimate)));
+  const bounds = risks.map((risk) => {
+    if (risk === null) return "–";
+    return risk.upper === null ? "none" : write(risk.upper);
+  });
+  return [alignedOnPoint(estimates), alignedOnPoint(bounds)];
 }
 
 function Risks({ recommendation, month }: OfficerProps): VNode {
   const { acceptable } = month.fleet;
-  const rows = recommendation.risks.map((risk): readonly Cell[] => [
+  const { risks } = recommendation;
+  const columns = [
+    ...riskColumns(
+      risks.map((risk) => risk.overLimitPerInspection.life),
+      acceptable.overLimitPerInspection,
+    ),
+    ...riskColumns(
+      risks.map((risk) => risk.overLimitPerInspection.wear),
+      acceptable.overLimitPerInspection,
+    ),
+    ...riskColumns(
+      risks.map((risk) => risk.unsafeBeforeSeen),
+      acceptable.unsafeBeforeSeen,
+    ),
+  ];
+  const rows = risks.map((risk, at): readonly Cell[] => [
     whole(risk.intervalH),
-    ...riskCell(risk.overLimitPerInspection.life, acceptable.overLimitPerInspection),
-    ...riskCell(risk.overLimitPerInspection.wear, acceptable.overLimitPerInspection),
-    ...riskCell(risk.unsafeBeforeSeen, acceptable.unsafeBeforeSeen),
+    ...columns.map((column) => column[at]),
   ]);
   const head = (name: string) => ({ head: name, numeric: true });
   return (
     <Part title="Risk at every interval">
       <Table
         narrow="scroll"
-        caption={`Upper bounds are one-sided at ${share(acceptable.confidence)}. Acceptable: ${share(acceptable.overLimitPerInspection)} over limit at a look, ${share(acceptable.unsafeBeforeSeen)} unsafe before it is seen, of those that reach the limit.`}
+        caption={`Upper bounds are one-sided at ${share(acceptable.confidence)}. Acceptable: ${share(acceptable.overLimitPerInspection)} over limit at a look; ${share(acceptable.unsafeBeforeSeen)}, of those that reach the limit, unsafe before seen.`}
         columns={[
           head("Interval, h"),
-          head("Over limit, lives"),
-          head("bound"),
-          head("Over limit, wear"),
-          head("bound "),
-          head("Unsafe"),
-          head("bound  "),
+          head("Over limit by lives, %"),
+          head("its bound"),
+          head("Over limit by wear, %"),
+          head("its bound "),
+          head("Unsafe before seen, %"),
+          head("its bound  "),
         ]}
         rows={rows}
       />
@@ -167,7 +187,7 @@ function Seals({ group, month }: OfficerProps): VNode {
       whole(row.readings),
       fixed(row.medianMm, 2),
       `${fixed(row.lowMm, 2)}–${fixed(row.highMm, 2)}`,
-      share(row.outOfTolerance),
+      row.outOfTolerance === null ? "no tolerance given" : share(row.outOfTolerance),
     ]);
   if (rows.length === 0) return <Part title="Seal gaps">No gap reading belongs to this group.</Part>;
   const allowed =
@@ -273,7 +293,7 @@ function Sources({ month }: OfficerProps): VNode {
 export function Annex(props: OfficerProps): VNode {
   return (
     <>
-      <h2 class="annex-head">Annex to {sentenceCase(props.recommendation.task)}</h2>
+      <h2 class="annex-head">Annex: what was counted, fitted and used</h2>
       <Counted {...props} />
       <Risks {...props} />
       <Fits {...props} />

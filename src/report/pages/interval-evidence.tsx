@@ -8,33 +8,39 @@ import { counted, hours, share, shareAgainst, whole } from "../number-format.ts"
 import { type Cell, Table } from "../table.tsx";
 import { defended, type OfficerProps } from "./interval-proposal.tsx";
 
-function Outcome({ rule }: { rule: EvidenceOutcome }): VNode {
-  if (rule.outcome !== "failed") return <>{rule.outcome}</>;
-  return (
-    <>
-      <span class="outcome-failed">failed</span>
-      {rule.settle === null ? null : (
-        <span class="small">
-          Settled by <bdi>{rule.settle}</bdi>
-        </span>
-      )}
-    </>
-  );
-}
+const Outcome = ({ rule }: { rule: EvidenceOutcome }): VNode => (
+  <span class={`outcome-${rule.outcome.replace(" ", "-")}`}>{rule.outcome}</span>
+);
+
+const Found = ({ rule }: { rule: EvidenceOutcome }): VNode => (
+  <>
+    <bdi>{rule.found}</bdi>
+    {rule.settle === null ? null : (
+      <span class="small">
+        Settled by: <bdi>{rule.settle}</bdi>
+      </span>
+    )}
+  </>
+);
 
 function Evidence({ recommendation }: OfficerProps): VNode {
   const { asked, passed } = rulesOf(recommendation);
   const rows = recommendation.evidence.map((rule): readonly Cell[] => [
     <bdi key="rule">{sentenceCase(rule.rule)}</bdi>,
     <bdi key="needed">{rule.needed}</bdi>,
-    <bdi key="found">{rule.found}</bdi>,
+    <Found key="found" rule={rule} />,
     <Outcome key="outcome" rule={rule} />,
   ]);
   return (
-    <Part title="Evidence" kind="page-two">
+    <Part title="Evidence" kind="page-two across">
       <Table
         caption={`${passed} of ${counted(asked, "rule")} that apply are passed. An extension needs every one; a rule that could not be evaluated counts as failed.`}
-        columns={[{ head: "Rule" }, { head: "Needed" }, { head: "Found" }, { head: "Outcome" }]}
+        columns={[
+          { head: "Rule" },
+          { head: "Needed" },
+          { head: "Found" },
+          { head: "Outcome", unbroken: true },
+        ]}
         rows={rows}
       />
     </Part>
@@ -55,7 +61,7 @@ function NotKnown({ recommendation, group, month }: OfficerProps): VNode {
         ))}
         {components > 0 ? (
           <li>
-            A kind of component that none of these {whole(components)} was could still make up to{" "}
+            Components of a kind not among these {whole(components)} could still be up to{" "}
             {share(Math.min(1, 3 / components))} of the fleet.
           </li>
         ) : null}
@@ -182,7 +188,7 @@ const SIGNATURES = ["Prepared by", "Checked by", "Accepted for submission by"] a
 
 function Signatures(): VNode {
   return (
-    <Part title="Signatures" kind="sign">
+    <Part title="Signatures" kind="across">
       <div class="signatures">
         {SIGNATURES.map((role) => (
           <p key={role} class="signature">
@@ -222,7 +228,7 @@ export function EvidencePage(props: OfficerProps): VNode {
   return (
     <>
       <Evidence {...props} />
-      <Part title="Limits of this evidence" kind="columns">
+      <Part title="Limits of this evidence" kind="columns across">
         <NotKnown {...props} />
         <WouldChange {...props} />
         <AfterTheChange {...props} />

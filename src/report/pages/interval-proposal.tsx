@@ -74,13 +74,9 @@ function EffectivityList({ month, group }: OfficerProps): VNode {
         <dd>
           <bdi>{group.key.part}</bdi>: <bdi>{listed(part?.partNumbers ?? [], 12) || "none given"}</bdi>
         </dd>
-        <dt>Standard</dt>
+        <dt>Standard, place</dt>
         <dd>
-          <bdi>{group.key.standard}</bdi>
-        </dd>
-        <dt>Environment</dt>
-        <dd>
-          <bdi>{group.key.environment}</bdi>
+          <bdi>{group.key.standard}</bdi>, flown in <bdi>{group.key.environment}</bdi> places
         </dd>
         <dt>Aircraft now</dt>
         <dd>
@@ -162,7 +158,7 @@ export function Proposal(props: OfficerProps & { readonly riskFigures: readonly 
         <References {...props} />
       </Part>
       <EffectivityList {...props} />
-      <Part title="Hours shown to hold">
+      <Part title="Hours shown to hold" kind="across">
         <IntervalRuler recommendation={recommendation} size="page" />
         {riskFigures.length === 0 ? (
           <p>No risk could be computed at any interval of the grid.</p>

@@ -37,7 +37,7 @@ function Decision({ month }: { month: Month }): VNode {
       </p>
       <Table
         columns={[
-          { head: "Row" },
+          { head: "Row", unbroken: true },
           { head: "Situation" },
           { head: "Recommendation" },
           { head: "This month", numeric: true },

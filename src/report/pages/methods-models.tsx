@@ -5,6 +5,12 @@ import type { Method } from "./method-entry.tsx";
 const t = <I>t</I>;
 const scale = <I>η</I>;
 const shape = <I>β</I>;
+const ij = (
+  <>
+    <I>i</I>
+    <I>j</I>
+  </>
+);
 
 const weibull: Method = {
   name: "Lives",
@@ -106,7 +112,7 @@ const wear: Method = {
   gives: "A line for each group, with a line of its own for each component around it (REML).",
   formula: (
     <Formula says="wear of component i at look j equals alpha plus u i, plus beta plus v i times hours i j, plus e i j">
-      <Sub base={<I>w</I>} sub={<I>ij</I>} />
+      <Sub base={<I>w</I>} sub={ij} />
       <O>=</O>
       <O>(</O>
       <I>a</I>
@@ -119,9 +125,9 @@ const wear: Method = {
       <O>+</O>
       <Sub base={<I>v</I>} sub={<I>i</I>} />
       <O>)</O>
-      <Sub base={<I>h</I>} sub={<I>ij</I>} />
+      <Sub base={<I>h</I>} sub={ij} />
       <O>+</O>
-      <Sub base={<I>e</I>} sub={<I>ij</I>} />
+      <Sub base={<I>e</I>} sub={ij} />
     </Formula>
   ),
   where:

@@ -2,7 +2,7 @@
 import { Formula, Frac, I, N, O, Of, Over, Power, Sub, T } from "../math.tsx";
 import type { Method } from "./method-entry.tsx";
 
-const late = <Power base={<I>T</I>} power={<O>′</O>} />;
+const late = <I>T′</I>;
 const looks = (
   <Of f="n">
     <I>b</I>

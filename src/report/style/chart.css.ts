@@ -4,6 +4,7 @@ figure svg, .ruler { display: block; max-width: 100%; height: auto; overflow: vi
 svg text { font-family: inherit; font-variant-numeric: lining-nums tabular-nums; }
 .drawing svg { width: 100%; }
 .ruler-row { width: 15.5rem; }
+@media (min-width: 48.01rem), print { .ruler-row { max-width: none; } }
 .ruler-page { width: 46rem; margin: 0.25rem 0 1rem; }
 figure.chart { margin: 1rem 0 1.5rem; max-width: 30rem; }
 figure > h3, figure > h4 { font-size: 1rem; line-height: 1.3; font-weight: 600; margin: 0 0 0.25rem; }

@@ -1,6 +1,6 @@
 /** Print: ink on paper, A4 or Letter; the proposal takes two pages, the annex begins on the third. */
 export const PRINT_STYLE = `
-@page { margin: 13mm 15mm 12mm; }
+@page { margin: 11mm 14mm 10mm; }
 @media print {
   :root { --paper: #fff; --ink: #000; --quiet: #3f3f3f; --rule: #b5b5b5; --faint: #fff; --accent: #38247f;
     --env-1: #7c4600; --env-2: #00507b; --env-3: #005c4a; --env-4: #7f3366; --env-5: #4c4c00; --env-6: #3f4952; }
@@ -9,33 +9,50 @@ export const PRINT_STYLE = `
   nav, .skip, .filter, .screen { display: none; }
   details:not([open]) { display: none; }
   a { text-decoration: none; }
-  h1 { font-size: 15pt; margin: 3mm 0 1.5mm; }
+  h1 { font-size: 14pt; margin: 2mm 0 1mm; }
   h2, h3, .act h2 { break-after: avoid; }
   h2 { font-size: 9.6pt; }
   h3, .columns h3 { font-size: 9.4pt; margin: 1.2mm 0 0.4mm; }
-  p, ul, ol, dl { margin-bottom: 1.4mm; max-width: none; }
+  .officer { font-size: 8.8pt; line-height: 1.26; }
+  p, ul, ol, dl { margin-bottom: 1.2mm; max-width: none; }
+  caption { max-width: none; padding-bottom: 0.5mm; }
   .masthead, footer, small, .small, caption, figcaption, thead th { font-size: 8pt; line-height: 1.25; }
-  .proposal, .lead { font-size: 11pt; line-height: 1.3; max-width: none; }
-  table { font-size: 8.3pt; line-height: 1.22; }
-  th, td { padding: 0.75mm 3mm 0.75mm 0; }
+  .proposal, .lead { font-size: 10.6pt; line-height: 1.25; max-width: none; }
+  table { font-size: 8.1pt; line-height: 1.18; }
+  th, td { padding: 0.4mm 3mm 0.4mm 0; }
   thead { display: table-header-group; }
+  thead, tbody tr:first-child { break-after: avoid; }
+  tbody tr:first-child { break-before: avoid; }
   tr, figure, .authority, .signatures, .act li { break-inside: avoid; }
-  section { margin-top: 2.6mm; padding-top: 1.3mm; display: grid; grid-template-columns: 26mm minmax(0, 1fr); column-gap: 5mm; }
+  section { margin-top: 2mm; padding-top: 1.1mm; display: grid; grid-template-columns: 26mm minmax(0, 1fr); column-gap: 5mm; }
   section > h2 { grid-column: 1; }
   section > .body { grid-column: 2; min-width: 0; }
+  .across { display: block; }
+  .across > h2 { margin-bottom: 0.8mm; }
   .officer > footer { display: none; }
   .scroll { overflow: visible; }
   li { margin-bottom: 0.3mm; }
   footer { margin-top: 3mm; padding-top: 1.5mm; }
   figure { margin: 1mm 0 1.5mm; }
-  .page-two { break-before: page; border-top: 0; margin-top: 0; }
+  .page-two { break-before: page; border-top: 0; margin-top: 0; padding-top: 0; }
   .annex-head { break-before: page; margin-top: 0; font-size: 13pt; }
+  .columns { font-size: 8.5pt; line-height: 1.24; }
+  .columns h3 { font-size: 8.6pt; }
   .columns > .body { grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 0 6mm; }
   .signatures { grid-template-columns: repeat(3, 1fr); gap: 2mm 6mm; }
-  .signature .line { height: 7mm; }
-  .authority { margin-top: 3mm; padding: 2mm 3mm 2.5mm; }
-  .act { margin-top: 3mm; padding: 2mm 0; border-width: 1.2mm; }
-  .act li { font-size: 10.5pt; margin-bottom: 1.2mm; }
+  .signature .line { height: 6mm; }
+  .signature .under { font-size: 7.5pt; }
+  .authority { margin-top: 2mm; padding: 1.2mm 3mm 1.5mm; }
+  .authority .choices { margin: 0; }
+  section.act { margin-top: 2mm; padding: 1mm 0 0.5mm; border-width: 1mm; }
+  .act h2 { font-size: 13pt; }
+  .act li { font-size: 10pt; margin-bottom: 1mm; }
+  .act .source { font-size: 8pt; }
+  .figures { grid-template-columns: 1fr 1fr; gap: 0 14mm; }
+  .drawing svg { width: 78mm; }
+  figure.chart { margin: 0; max-width: none; }
+  figure > h3, figure > h4 { font-size: 9pt; }
+  .ruler-page { width: 130mm; margin: 0 0 1.5mm; }
   dl.facts { gap: 0.2mm 4mm; max-width: none; }
 }
 `;
