@@ -40,12 +40,18 @@ export function Figure(props: FigureProps & { readonly level?: 3 | 4 }): VNode {
   const Heading = props.level === 4 ? "h4" : "h3";
   return (
     <figure class="chart">
-      <Heading>{props.title}</Heading>
+      <Heading>
+        <bdi>{props.title}</bdi>
+      </Heading>
       <div class="drawing" dangerouslySetInnerHTML={{ __html: props.svg }} />
-      <figcaption>{props.caption}</figcaption>
+      <figcaption>
+        <bdi>{props.caption}</bdi>
+      </figcaption>
       <details>
         <summary>In words and numbers</summary>
-        <p>{props.alt}</p>
+        <p>
+          <bdi>{props.alt}</bdi>
+        </p>
         <Numbers {...props} />
       </details>
     </figure>

@@ -1,10 +1,11 @@
 /** Seal gaps of one standard in one environment by quarter, as found and as left, against the standard's tolerance. */
 import type { GapQuarter } from "../../interval/month-result.ts";
+import { sentenceCase } from "../group-name.ts";
 import { counted, fixed, millimetres, share, whole } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
-import { apart } from "./risk-scale.ts";
-import { type EnvironmentStyle, INK, label, PANEL, panel, QUIET } from "./theme.ts";
+import { apart } from "./text-room.ts";
+import { type EnvironmentStyle, INK, label, PANEL, PAPER, panel, QUIET } from "./theme.ts";
 
 export interface Tolerance {
   readonly lowMm: number;
@@ -53,7 +54,7 @@ export function gapSpec(input: GapInput): LayeredSpec {
     ),
     plot(
       rows,
-      { type: "point", filled, size: 26, opacity: 1, stroke: colour, fill: filled ? colour : null },
+      { type: "point", filled, size: 26, opacity: 1, stroke: colour, fill: filled ? colour : PAPER },
       {
         x,
         y: y("medianMm"),
@@ -112,31 +113,28 @@ function names(input: GapInput, found: readonly GapQuarter[], left: readonly Gap
 export function gapChart(standard: string, environment: string, input: GapInput): Chart {
   const rows = input.quarters;
   const last = rows.filter((quarter) => quarter.state === "found").at(-1);
-  const place = `${standard.charAt(0).toUpperCase()}${standard.slice(1)} ring, ${environment}`;
+  const place = sentenceCase(`${environment}, ${standard}`);
   const tolerance =
     input.tolerance === null
       ? "the fleet file gives no tolerance"
       : `tolerance ${fixed(input.tolerance.lowMm, 2)} to ${millimetres(input.tolerance.highMm)}`;
-  const outside =
-    last === undefined
-      ? "no gap as found"
-      : `${share(last.outOfTolerance)} of ${counted(last.readings, "seal")} found out of tolerance in ${last.quarter}`;
+  const outside = outsideInWords(last);
   const readings = rows.reduce((sum, quarter) => sum + quarter.readings, 0);
   return {
     id: chartId("gaps", standard, environment),
-    title: `${place}: ${input.tolerance === null ? tolerance : outside}`,
+    title: `${place}: ${outside}`,
     spec: gapSpec(input),
     alt:
       `Seal gaps of the ${standard} standard, ${environment}, by quarter, as found and as left; ${tolerance}. ` +
       `${outside}${last === undefined ? "" : `, median ${millimetres(last.medianMm)}`}.`,
-    caption: `${whole(readings)} readings. Line: median. Band: low to high of the quarter.`,
+    caption: `${whole(readings)} readings. Line: median. Band: eight readings of ten.`,
     columns: [
       { head: "Quarter", name: "quarter" },
       { head: "State", name: "state" },
       { head: "Readings", name: "readings", decimals: 0 },
       { head: "Median (mm)", name: "median_mm", decimals: 2 },
-      { head: "Low (mm)", name: "low_mm", decimals: 2 },
-      { head: "High (mm)", name: "high_mm", decimals: 2 },
+      { head: "10 % below (mm)", name: "tenth_percentile_mm", decimals: 2 },
+      { head: "90 % below (mm)", name: "ninetieth_percentile_mm", decimals: 2 },
       { head: "Out of tolerance (%)", name: "out_of_tolerance_percent", decimals: 1 },
     ],
     rows: rows.map((quarter): ChartCell[] => [
@@ -146,7 +144,19 @@ export function gapChart(standard: string, environment: string, input: GapInput)
       quarter.medianMm,
       quarter.lowMm,
       quarter.highMm,
-      100 * quarter.outOfTolerance,
+      quarter.outOfTolerance === null
+        ? null
+        : quarter.outOfTolerance === null
+          ? null
+          : 100 * quarter.outOfTolerance,
     ]),
   };
+}
+
+/** What the last quarter found; without a tolerance there is nothing to be out of. */
+function outsideInWords(last: GapQuarter | undefined): string {
+  if (last === undefined) return "no gap as found";
+  if (last.outOfTolerance === null)
+    return `median ${millimetres(last.medianMm)} as found in ${last.quarter}, no tolerance given`;
+  return `${share(last.outOfTolerance)} of ${counted(last.readings, "seal")} found out of tolerance in ${last.quarter}`;
 }

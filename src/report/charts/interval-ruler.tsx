@@ -6,9 +6,10 @@
  */
 import type { VNode } from "preact";
 import type { Recommendation } from "../../interval/month-result.ts";
-import { whole } from "../number-format.ts";
+import { hours } from "../number-format.ts";
 import { type RulerReading, rulerEnd, rulerInWords, rulerReading } from "./ruler-scale.ts";
 import { RulerWords } from "./ruler-words.tsx";
+import { textWidthPx } from "./text-room.ts";
 import { ACCENT, INK, QUIET } from "./theme.ts";
 
 /** Measures in px of the drawing; all heights count from its top. */
@@ -41,17 +42,17 @@ const ROW: RulerSize = {
 };
 
 const PAGE: RulerSize = {
-  width: 680,
-  height: 122,
+  width: 500,
+  height: 106,
   left: 8,
-  right: 18,
-  barTop: 27,
-  barHeight: 11,
-  rule: 40,
-  tick: 6,
-  notch: 13,
-  bracket: 101,
-  textPx: 13,
+  right: 20,
+  barTop: 20,
+  barHeight: 10,
+  rule: 32,
+  tick: 5,
+  notch: 12,
+  bracket: 84,
+  textPx: 12,
 };
 
 export interface RulerProps {
@@ -81,7 +82,7 @@ export function IntervalRuler({ recommendation, size = "row", endH }: RulerProps
       <Rule reading={reading} measures={measures} at={at} end={end} />
       <Reach reading={reading} measures={measures} at={at} />
       <Bracket reading={reading} measures={measures} at={at} end={end} />
-      <Notches reading={reading} measures={measures} at={at} />
+      <Notches reading={reading} measures={measures} at={at} named={size === "page"} />
       {size === "page" ? <RulerWords reading={reading} measures={measures} at={at} /> : null}
     </svg>
   );
@@ -136,7 +137,7 @@ function Bracket({ reading, measures, at, end }: RulerPiece & { readonly end: nu
 }
 
 /** Filled from above: present. Open from below: recommended. */
-function Notches({ reading, measures, at }: RulerPiece): VNode {
+function Notches({ reading, measures, at, named }: RulerPiece & { readonly named: boolean }): VNode {
   const { barTop, rule, tick, notch, textPx } = measures;
   const half = notch * 0.6;
   const x = at(reading.presentH);
@@ -150,7 +151,7 @@ function Notches({ reading, measures, at }: RulerPiece): VNode {
         x={x}
         half={half}
         y={above - notch / 2}
-        text={whole(reading.presentH)}
+        text={`${named ? "present " : ""}${hours(reading.presentH)}`}
         {...{ measures, textPx }}
       />
       {recommended === null ? null : (
@@ -166,7 +167,7 @@ function Notches({ reading, measures, at }: RulerPiece): VNode {
             x={recommended}
             half={half}
             y={below + notch / 2 + 1}
-            text={whole(reading.recommendedH!)}
+            text={`${named ? "recommended " : ""}${hours(reading.recommendedH!)}`}
             colour={ACCENT}
             {...{ measures, textPx }}
           />
@@ -188,7 +189,7 @@ interface BesideProps {
 
 /** Hours of a notch, on its right where there is room. */
 function Beside({ x, half, y, text, textPx, measures, colour = INK }: BesideProps): VNode {
-  const right = x + half + 4 + 0.6 * textPx * (text.length + 2) < measures.width;
+  const right = x + half + 4 + textWidthPx(text, textPx) < measures.width;
   return (
     <text
       x={round(right ? x + half + 3 : x - half - 3)}
@@ -197,7 +198,7 @@ function Beside({ x, half, y, text, textPx, measures, colour = INK }: BesideProp
       fill={colour}
       text-anchor={right ? "start" : "end"}
     >
-      {text} h
+      {text}
     </text>
   );
 }

@@ -44,7 +44,8 @@ export type Channel<Row> =
       readonly legend?: null;
       readonly sort?: null;
     }
-  | { readonly value: number | string };
+  // null, for the order channel: a line keeps the rows' own order.
+  | { readonly value: number | string | null };
 
 type ChannelName =
   | "x"

@@ -3,11 +3,13 @@
  * 10 % are over the limit read off, and below the plot one row of marks for each kind of observation, told apart by shape.
  */
 import type { Bounded, GroupLife, GroupResult } from "../../interval/month-result.ts";
+import { sentenceCase } from "../group-name.ts";
 import { boundedHours, boundedPlain, counted, hours, share, whole } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
 import { LIFE_KINDS, type LifeKindName, markLayers, ROW_PX } from "./life-marks.ts";
-import { type EnvironmentStyle, INK, label, MARGIN, PANEL, panel, QUIET } from "./theme.ts";
+import { fitted, textWidthPx } from "./text-room.ts";
+import { type EnvironmentStyle, INK, label, MARGIN, PANEL, panel, QUIET, SMALL_PX } from "./theme.ts";
 import { logHours, SHARE_AXIS, SHARE_SCALE, weibullHeight } from "./weibull-axes.ts";
 
 export interface HoursRange {
@@ -34,6 +36,9 @@ interface Span {
   readonly low: number;
   readonly high: number;
 }
+
+/** Room for the names of the rows of marks. */
+const LEFT_PX = MARGIN.left + 6;
 
 const TEN_PERCENT = weibullHeight(0.1)!;
 
@@ -72,7 +77,7 @@ export function lifeSpec(input: LifeInput): LayeredSpec {
   const { life, style, kinds } = input;
   const { scale, axis } = logHours(input.range.lowest, input.range.highest);
   const x = onScale(scale, { ...axis, offset: kinds.length * ROW_PX + 8 });
-  const y = onScale(SHARE_SCALE, SHARE_AXIS);
+  const y = onScale(SHARE_SCALE, { ...SHARE_AXIS, titleX: -LEFT_PX + 2 });
   const steps = (survival: (point: GroupLife["survival"][number]) => number | null, mark: object) =>
     plot(
       heights(life.survival, survival),
@@ -109,12 +114,12 @@ export function lifeSpec(input: LifeInput): LayeredSpec {
       ...tenPercentLayers(input, x, y),
       ...markLayers(life.marks, kinds, input.range, x),
       ...label(
-        [{ label: input.label }],
+        [{ label: fitted(input.label, PANEL.width - 20, SMALL_PX) }],
         { align: "left", baseline: "top", fill: style.colour, fontWeight: 600 },
         { x: { value: 8 }, y: { value: 2 }, text: { field: "label" } },
       ),
     ],
-    { margin: { bottom: MARGIN.bottom + kinds.length * ROW_PX + 8, left: MARGIN.left + 6 } },
+    { margin: { bottom: MARGIN.bottom + kinds.length * ROW_PX + 8, left: LEFT_PX } },
   );
 }
 
@@ -139,6 +144,10 @@ function tenPercentLayers({ life, range }: LifeInput, x: Scale, y: Scale): PlotL
     height: TEN_PERCENT,
     label: `10 % over by ${boundedHours(tenPercentHours)}`,
   };
+  // The curve climbs to the right, so words stand above the bar's left or below its right, where there is room.
+  const barEndPx =
+    (PANEL.width * Math.log(row.upper / range.lowest)) / Math.log(range.highest / range.lowest);
+  const beyond = barEndPx + 10 + textWidthPx(row.label, SMALL_PX) < PANEL.width;
   const thin = { type: "rule", clip: true, stroke: INK, strokeWidth: 0.75 } as const;
   return [
     plot([row], thin, { x: x("start"), x2: { field: "hours" }, y: y("height") }),
@@ -154,12 +163,8 @@ function tenPercentLayers({ life, range }: LifeInput, x: Scale, y: Scale): PlotL
     ),
     ...label(
       [row],
-      { align: "left", baseline: "bottom", dy: -5 },
-      {
-        x: { value: 8 },
-        y: y("height"),
-        text: { field: "label" },
-      },
+      { align: "left", baseline: beyond ? "top" : "bottom", dy: beyond ? 6 : -5 },
+      { x: { value: beyond ? barEndPx + 6 : 8 }, y: y("height"), text: { field: "label" } },
     ),
   ];
 }
@@ -203,7 +208,7 @@ const curveRow = (curve: string, point: GroupLife["survival"][number]): ChartCel
 ];
 
 function lifeTitle(name: string, life: GroupLife): string {
-  const place = name.charAt(0).toUpperCase() + name.slice(1);
+  const place = sentenceCase(name);
   if (life.weibull === null)
     return `${place}: ${whole(life.events)} of ${counted(life.lives, "life", "lives")} over the limit, no fit`;
   return `${place}: one in ten is over the limit by ${boundedHours(life.weibull.tenPercentHours)}`;

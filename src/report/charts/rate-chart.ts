@@ -3,15 +3,18 @@
  * written at the right, where a reader looks for it.
  */
 import type { GroupResult } from "../../interval/month-result.ts";
+import { sentenceCase } from "../group-name.ts";
 import { boundedRate, fixed, listed } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, plot } from "./layers.ts";
+import { fitted as cutText, textWidthPx } from "./text-room.ts";
 import { type EnvironmentStyle, INK, label, panel, QUIET, RULE, SMALL_PX, styleOf } from "./theme.ts";
 
-const ROW_PX = 34;
+const ROW_PX = 26;
+/** Of the whole drawing: names at the left, ratios at the right, the rates between. */
 const WIDTH_PX = 430;
-const LEFT_PX = 150;
-const RIGHT_PX = 92;
+const RIGHT_PX = 66;
+const MOST_NAME_PX = 150;
 
 export interface RateRow {
   /** "sandy, plain" */
@@ -21,8 +24,8 @@ export interface RateRow {
   readonly rate: number;
   readonly lower: number;
   readonly upper: number;
-  /** Rate over that of the slowest group. */
-  readonly ratio: number;
+  /** Rate over that of the slowest group; null where the fitted rate shows no rise. */
+  readonly ratio: number | null;
   readonly ratioText: string;
   readonly components: number;
 }
@@ -51,7 +54,7 @@ export function rateRows(
   const fitted = groups.flatMap((group): RateRow[] => {
     const rate = group.wear.fit?.ratePer1000H;
     if (rate === undefined) return [];
-    const ratio = slowest === Number.POSITIVE_INFINITY ? 1 : rate.estimate / slowest;
+    const ratio = rate.estimate > 0 ? rate.estimate / slowest : null;
     return [
       {
         group: nameOf(group),
@@ -60,7 +63,7 @@ export function rateRows(
         lower: rate.lower ?? rate.estimate,
         upper: rate.upper ?? rate.estimate,
         ratio,
-        ratioText: ratio === 1 ? "slowest" : `${fixed(ratio, 1)} times`,
+        ratioText: ratioInWords(ratio, groups.length),
         components: group.components,
       },
     ];
@@ -72,67 +75,80 @@ export function rateRows(
   return { fitted, unfitted };
 }
 
+function ratioInWords(ratio: number | null, groups: number): string {
+  if (ratio === null) return "no rise";
+  if (ratio === 1) return groups === 1 ? "" : "slowest";
+  return `${fixed(ratio, 1)} times`;
+}
+
 const positive = (rate: number | undefined): number =>
   rate !== undefined && rate > 0 ? rate : Number.POSITIVE_INFINITY;
 
 export function rateSpec({ fitted, unfitted }: RateInput): LayeredSpec {
   const order = [...fitted, ...unfitted].map((row) => row.group);
+  const nameRoomPx = Math.min(
+    MOST_NAME_PX,
+    10 + order.reduce((most, name) => Math.max(most, textWidthPx(name, SMALL_PX)), 30),
+  );
+  const plotPx = WIDTH_PX - nameRoomPx - RIGHT_PX;
   const top = fitted.reduce((most, row) => Math.max(most, row.upper), 0.01);
   const least = fitted.reduce((low, row) => Math.min(low, row.lower), 0);
   const x = onScale(
     { domain: [least, top * 1.04], nice: false },
-    { title: "Wear rate (mm per 1000 flight hours)", tickCount: 6 },
+    { title: "Wear rate (mm per 1000 flight hours)", tickCount: 5 },
   );
-  const y = {
-    field: "group",
-    type: "nominal",
-    sort: null,
-    scale: { domain: order, type: "point", padding: 0.5 },
-    axis: { title: null, ticks: false, domain: false, grid: true, gridColor: RULE, labelLimit: LEFT_PX - 8 },
-  } as const;
+  const y = rowScale(order, nameRoomPx);
   const fill = { field: "colour", type: "nominal", scale: null, legend: null } as const;
+  const said = unfitted.map((row) => ({
+    group: row.group,
+    why: cutText(row.why, plotPx + RIGHT_PX - 16, SMALL_PX),
+  }));
+  const ratio = { type: "text", align: "left", dx: 9, fill: INK } as const;
   return panel(
     [
       plot(
         fitted,
         { type: "rule", strokeWidth: 2 },
-        {
-          x: x("lower"),
-          x2: { field: "upper" },
-          y,
-          stroke: { field: "colour", type: "nominal", scale: null, legend: null },
-        },
+        { x: x("lower"), x2: { field: "upper" }, y, stroke: fill },
       ),
       plot(
         fitted,
-        { type: "point", shape: "circle", filled: true, size: 70, opacity: 1 },
+        { type: "point", shape: "circle", filled: true, size: 60, opacity: 1 },
         { x: x("rate"), y, fill },
       ),
-      plot(
-        fitted,
-        { type: "text", align: "left", dx: 10, fontSize: SMALL_PX + 1, fill: INK },
-        {
-          x: { value: WIDTH_PX },
-          y,
-          text: { field: "ratioText" },
-        },
-      ),
+      plot(fitted, ratio, { x: { value: plotPx }, y, text: { field: "ratioText" } }),
       ...label(
-        unfitted,
-        { align: "left", fill: QUIET, limit: WIDTH_PX + RIGHT_PX - 12 },
-        {
-          x: { value: 8 },
-          y,
-          text: { field: "why" },
-        },
+        said,
+        { align: "left", fill: QUIET, limit: 2 * WIDTH_PX },
+        { x: { value: 8 }, y, text: { field: "why" } },
       ),
     ],
     {
-      width: WIDTH_PX,
+      width: plotPx,
       height: Math.max(1, order.length) * ROW_PX,
-      margin: { left: LEFT_PX, right: RIGHT_PX, top: 8 },
+      margin: { left: nameRoomPx, right: RIGHT_PX, top: 8 },
     },
   );
+}
+
+/** One row a group; names longer than their room are cut by the axis, so that two long ones stay two rows. */
+function rowScale(order: readonly string[], nameRoomPx: number) {
+  const most = Math.floor((nameRoomPx - 8) / textWidthPx("n", SMALL_PX));
+  return {
+    field: "group",
+    type: "nominal",
+    sort: null,
+    scale: { domain: order, type: "point", padding: 0.5 },
+    axis: {
+      title: null,
+      ticks: false,
+      domain: false,
+      grid: true,
+      gridColor: RULE,
+      labelLimit: 0,
+      labelExpr: `length(datum.label) > ${most} ? slice(datum.label, 0, ${most - 1}) + '…' : datum.label`,
+    },
+  } as const;
 }
 
 /** The chart of one part's groups. */
@@ -179,9 +195,11 @@ export function rateChart(
 function rateTitle(part: string, { fitted }: RateInput): string {
   const fastest = fitted[0];
   const slowest = fitted.at(-1);
-  if (fastest === undefined || slowest === undefined) return `${part}: no group has a wear rate yet`;
-  if (fastest === slowest) return `${part}: ${fastest.group} wears ${fixed(fastest.rate, 2)} mm per 1000 h`;
-  return `${part}: ${fastest.group} wears ${fixed(fastest.ratio, 1)} times as fast as ${slowest.group}`;
+  if (fastest === undefined || slowest === undefined)
+    return `${sentenceCase(part)}: no group has a wear rate yet`;
+  if (fastest === slowest || fastest.ratio === null || slowest.ratio === null)
+    return `${sentenceCase(part)}: ${fastest.group} wears ${fixed(fastest.rate, 2)} mm per 1000 h`;
+  return `${sentenceCase(part)}: ${fastest.group} wears ${fixed(fastest.ratio, 1)} times as fast as ${slowest.group}`;
 }
 
 function rateInWords(part: string, input: RateInput, byName: ReadonlyMap<string, GroupResult>): string {

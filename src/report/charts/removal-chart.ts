@@ -3,6 +3,7 @@
  * a band, the alert level as a stepped line, and months over it marked and named.
  */
 import type { RemovalTrend } from "../../interval/month-result.ts";
+import { sentenceCase } from "../group-name.ts";
 import { counted, fixed, listed, share, whole } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, plot } from "./layers.ts";
@@ -199,7 +200,7 @@ function overall(trend: RemovalTrend): string {
 }
 
 function removalTitle(trend: RemovalTrend): string {
-  const where = `${trend.environment.charAt(0).toUpperCase()}${trend.environment.slice(1)}`;
+  const where = sentenceCase(trend.environment);
   if (trend.alert) return `${where}, alert: ${trend.alertWhy ?? "over the alert level"}`;
   return `${where}: ${overall(trend)}, no alert`;
 }

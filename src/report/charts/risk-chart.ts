@@ -3,11 +3,13 @@
  * the present and the recommended interval marked, and the axis hatched where no component was followed that long.
  */
 import type { Bounded, Recommendation, RiskAtInterval } from "../../interval/month-result.ts";
+import { sentenceCase } from "../group-name.ts";
 import { hours, listed, share, shareAgainst } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
-import { intervalLayers } from "./risk-intervals.ts";
-import { apart, percentAxis, riskFloor } from "./risk-scale.ts";
+import { intervalLayers, keyLayers, unobservedLayers } from "./risk-intervals.ts";
+import { percentAxis, riskFloor } from "./risk-scale.ts";
+import { namedTicks, namingOnly } from "./text-room.ts";
 import { type EnvironmentStyle, INK, label, PANEL, panel } from "./theme.ts";
 
 export interface RiskLine {
@@ -28,6 +30,8 @@ export interface RiskPoint {
 export interface RiskInput {
   /** "Over the limit per inspection": heads the upright axis. */
   readonly name: string;
+  /** What a share of it does, as the title says it: "of looks find one over the limit". */
+  readonly finding: string;
   readonly lines: readonly RiskLine[];
   readonly acceptable: number;
   readonly intervalsH: readonly number[];
@@ -52,11 +56,16 @@ function line(name: string, dash: number[], risks: readonly RiskAtInterval[], pi
 export function riskSpec(input: RiskInput): LayeredSpec {
   const { intervalsH, acceptable, colour } = input;
   const floor = riskFloor(input.lines, acceptable);
-  const first = Math.min(...intervalsH);
-  const last = Math.max(...intervalsH);
+  const range = { first: Math.min(...intervalsH), last: Math.max(...intervalsH) };
+  const named = namedTicks(intervalsH, PANEL.width / (range.last - range.first), 32);
   const x = onScale(
-    { domain: [first, last], nice: false, zero: false },
-    { title: "Interval between looks (flight hours)", values: [...intervalsH], format: "d" },
+    { domain: [range.first, range.last], nice: false, zero: false },
+    {
+      title: "Interval between looks (flight hours)",
+      values: [...intervalsH],
+      labelExpr: namingOnly(named),
+      labelOverlap: false,
+    },
   );
   const y = onScale(
     { domain: [floor, 1], type: "log", nice: false },
@@ -64,79 +73,42 @@ export function riskSpec(input: RiskInput): LayeredSpec {
   );
   const rule = { acceptable, label: `acceptable ${share(acceptable)}` };
   return panel([
-    ...intervalLayers(input, first, last, x),
+    ...unobservedLayers(input.observedToH, range, x),
     ...input.lines.flatMap((one) => lineLayers(one, floor, colour, x, y)),
     plot([rule], { type: "rule", stroke: INK, strokeWidth: 1, strokeDash: [6, 3] }, { y: y("acceptable") }),
+    ...intervalLayers(input, range, x),
     ...label(
       [rule],
       { align: "left", baseline: "bottom", dy: -3 },
-      {
-        x: { value: 4 },
-        y: y("acceptable"),
-        text: { field: "label" },
-      },
+      { x: { value: 4 }, y: y("acceptable"), text: { field: "label" } },
     ),
-    ...nameLayers(input.lines, floor, colour, x),
+    ...keyLayers(input, range),
   ]);
 }
 
 type Scale = ReturnType<typeof onScale>;
 
-/** Estimate as a line, its upper bound as the edge of a band; a risk under the floor lies on it. */
+/** A log axis has no zero: far below its floor stands for none, so that a line comes up from under the axis. */
+const FAR_BELOW = 1e-6;
+
+/** Estimate as a line, its upper bound as the edge of a band; both run out of the plot below its floor. */
 function lineLayers(line: RiskLine, floor: number, colour: string, x: Scale, y: Scale): PlotLayer[] {
+  const least = floor * FAR_BELOW;
   const rows = line.points.map((point) => ({
     intervalH: point.intervalH,
-    estimate: Math.max(floor, point.estimate),
-    upper: Math.max(floor, point.upper ?? 1),
+    estimate: Math.max(least, point.estimate),
+    upper: Math.max(least, point.upper ?? 1),
   }));
+  const stroke = { type: "line", clip: true, stroke: colour, strokeDash: line.dash } as const;
   return [
     plot(
       rows,
-      { type: "area", fill: colour, opacity: 0.11 },
-      {
-        x: x("intervalH"),
-        y: y("estimate"),
-        y2: { field: "upper" },
-      },
+      { type: "area", clip: true, fill: colour, opacity: 0.11 },
+      { x: x("intervalH"), y: y("estimate"), y2: { field: "upper" } },
     ),
-    plot(
-      rows,
-      { type: "line", stroke: colour, strokeWidth: 0.9, strokeDash: line.dash },
-      {
-        x: x("intervalH"),
-        y: y("upper"),
-      },
-    ),
-    plot(
-      rows,
-      { type: "line", stroke: colour, strokeWidth: 2.25, strokeDash: line.dash },
-      {
-        x: x("intervalH"),
-        y: y("estimate"),
-      },
-    ),
+    plot(rows, { ...stroke, strokeWidth: 0.9 }, { x: x("intervalH"), y: y("upper") }),
+    plot(rows, { ...stroke, strokeWidth: 2.25 }, { x: x("intervalH"), y: y("estimate") }),
   ];
-}
-
-/** The lines' names at their right ends, pushed apart where the ends are close. */
-function nameLayers(lines: readonly RiskLine[], floor: number, colour: string, x: Scale): PlotLayer[] {
-  const ends = lines.flatMap((line) => {
-    const end = line.points.at(-1);
-    if (end === undefined) return [];
-    const height = PANEL.height * (Math.log(Math.max(floor, end.estimate)) / Math.log(floor));
-    return [{ name: line.name, intervalH: end.intervalH, y: height + 13 }];
-  });
-  return apart(ends, 15, PANEL.height - 6).flatMap((end) =>
-    label(
-      [end],
-      { align: "right", fill: colour, fontWeight: 600, dx: -3 },
-      {
-        x: x("intervalH"),
-        y: { value: end.y },
-        text: { field: "name" },
-      },
-    ),
-  );
 }
 
 const SOLID = [1, 0];
@@ -153,6 +125,7 @@ export function overLimitChart(
   return riskChart(recommendation, confidence, {
     id: "over-limit",
     name: "Over the limit per inspection",
+    finding: "of looks find one over the limit",
     acceptable,
     colour: style.colour,
     lines: [
@@ -172,13 +145,14 @@ export function unsafeChart(
   return riskChart(recommendation, confidence, {
     id: "unsafe",
     name: "Unsafe before it is seen",
+    finding: "of those that reach the limit turn unsafe unseen",
     acceptable,
     colour: style.colour,
     lines: [line("from wear readings", DASHED, recommendation.risks, (risk) => risk.unsafeBeforeSeen)],
   });
 }
 
-interface RiskKind extends Pick<RiskInput, "name" | "acceptable" | "colour" | "lines"> {
+interface RiskKind extends Pick<RiskInput, "name" | "finding" | "acceptable" | "colour" | "lines"> {
   readonly id: string;
 }
 
@@ -231,16 +205,18 @@ function riskAt(input: RiskInput, intervalH: number): string {
   return said.length === 0 ? "not known" : listed(said);
 }
 
+/** "Sandy, plain: at the present 300 h up to 32 % of looks find one over the limit (acceptable 10 %)" */
 function riskTitle(input: RiskInput, group: string): string {
-  const worst = input.lines.reduce<number | null>((most, one) => {
-    const at = one.points.find((point) => point.intervalH === input.presentH);
-    return at === undefined ? most : Math.max(most ?? 0, at.upper ?? 1);
-  }, null);
-  const place = group.charAt(0).toUpperCase() + group.slice(1);
-  const what = input.name.charAt(0).toLowerCase() + input.name.slice(1);
-  if (worst === null) return `${place}: ${what}, not known at the present ${hours(input.presentH)}`;
-  const side = worst <= input.acceptable ? "within" : "over";
-  return `${place}: ${what}, at most ${shareAgainst(worst, input.acceptable)} at the present ${hours(input.presentH)}, ${side} the acceptable ${share(input.acceptable)}`;
+  const at = input.lines.flatMap((one) => one.points.filter((point) => point.intervalH === input.presentH));
+  const place = sentenceCase(group);
+  const present = `at the present ${hours(input.presentH)}`;
+  if (at.length === 0) return `${place}: ${present} this risk is not known`;
+  const worst = at.reduce<number | null>(
+    (most, { upper }) => (most === null || upper === null ? null : Math.max(most, upper)),
+    0,
+  );
+  const some = worst === null ? "an unbounded share" : `up to ${shareAgainst(worst, input.acceptable)}`;
+  return `${place}: ${present} ${some} ${input.finding} (acceptable ${share(input.acceptable)})`;
 }
 
 function riskInWords(input: RiskInput): string {

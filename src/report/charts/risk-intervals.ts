@@ -1,85 +1,96 @@
-/** On a risk chart: the present and the recommended interval, and the ground where nothing was observed. */
+/** On a risk chart: the present and the recommended interval, ground where nothing was observed, and the lines' key. */
 import { hours } from "../number-format.ts";
 import { type onScale, type PlotLayer, plot } from "./layers.ts";
 import type { RiskInput } from "./risk-chart.ts";
-import { ACCENT, HATCH, INK, label, PANEL, QUIET } from "./theme.ts";
+import { textWidthPx } from "./text-room.ts";
+import { ACCENT, HATCH, INK, label, PANEL, QUIET, SMALL_PX } from "./theme.ts";
 
 type Scale = ReturnType<typeof onScale>;
 
-export function intervalLayers(input: RiskInput, first: number, last: number, x: Scale): PlotLayer[] {
-  const same = input.recommendedH === null;
-  return [
-    ...unobserved(input.observedToH, first, last, x),
-    ...upright(
-      { intervalH: input.presentH, label: `present ${hours(input.presentH)}` },
-      { colour: INK, dash: [1, 0], top: 8 },
-      last,
-      first,
-      x,
-    ),
-    ...(same
-      ? []
-      : upright(
-          { intervalH: input.recommendedH!, label: `recommended ${hours(input.recommendedH!)}` },
-          { colour: ACCENT, dash: [3, 2], top: 24 },
-          last,
-          first,
-          x,
-        )),
-  ];
+/** Ends of the axis, hours. */
+interface Range {
+  readonly first: number;
+  readonly last: number;
 }
 
-function unobserved(observedToH: number | null, first: number, last: number, x: Scale): PlotLayer[] {
+/** Hatching from the longest hours followed to the end of the axis. */
+export function unobservedLayers(observedToH: number | null, { first, last }: Range, x: Scale): PlotLayer[] {
   if (observedToH !== null && observedToH >= last) return [];
-  const row = { from: Math.max(first, observedToH ?? first), to: last, label: "not observed" };
+  const row = { from: Math.max(first, observedToH ?? first), to: last };
   return [
     plot(
       [row],
       { type: "rect", fill: HATCH },
-      {
-        x: x("from"),
-        x2: { field: "to" },
-        y: { value: 0 },
-        y2: { value: PANEL.height },
-      },
-    ),
-    ...label(
-      [row],
-      { align: "right", fill: QUIET, dx: -3 },
-      {
-        x: x("to"),
-        y: { value: PANEL.height - 9 },
-        text: { field: "label" },
-      },
+      { x: x("from"), x2: { field: "to" }, y: { value: 0 }, y2: { value: PANEL.height } },
     ),
   ];
 }
 
-/** One upright rule, named on the side that has room. */
+/** The present interval and, where another is recommended, that one too: the shorter named to the left. */
+export function intervalLayers({ presentH, recommendedH }: RiskInput, range: Range, x: Scale): PlotLayer[] {
+  const present = { intervalH: presentH, label: `present ${hours(presentH)}` };
+  const solid = { colour: INK, dash: [1, 0], topPx: 8 };
+  if (recommendedH === null) return upright(present, solid, "right", range, x);
+  const recommended = { intervalH: recommendedH, label: `recommended ${hours(recommendedH)}` };
+  const longer = recommendedH > presentH;
+  return [
+    ...upright(present, solid, longer ? "left" : "right", range, x),
+    ...upright(recommended, { colour: ACCENT, dash: [3, 2], topPx: 8 }, longer ? "right" : "left", range, x),
+  ];
+}
+
+/** One upright rule, named on the side asked for where that has room, else on the other and lower. */
 function upright(
   row: { readonly intervalH: number; readonly label: string },
-  look: { readonly colour: string; readonly dash: number[]; readonly top: number },
-  last: number,
-  first: number,
+  look: { readonly colour: string; readonly dash: number[]; readonly topPx: number },
+  side: "left" | "right",
+  { first, last }: Range,
   x: Scale,
 ): PlotLayer[] {
-  const right = row.intervalH <= (first + last) / 2;
+  const at = (PANEL.width * (row.intervalH - first)) / (last - first);
+  const width = textWidthPx(row.label, SMALL_PX) + 6;
+  const fits = side === "right" ? at + width <= PANEL.width : at - width >= 0;
+  const right = (side === "right") === fits;
   return [
     plot(
       [row],
       { type: "rule", stroke: look.colour, strokeWidth: 1.25, strokeDash: look.dash },
-      {
-        x: x("intervalH"),
-      },
+      { x: x("intervalH") },
     ),
     ...label(
       [row],
       { align: right ? "left" : "right", dx: right ? 4 : -4, fill: look.colour },
-      {
-        x: x("intervalH"),
-        y: { value: look.top },
-        text: { field: "label" },
-      },
+      { x: x("intervalH"), y: { value: look.topPx + (fits ? 0 : 16) }, text: { field: "label" } },
     ),
   ];
+}
+
+const ROW_PX = 15;
+const SAMPLE_PX = 24;
+
+/** Lines named beside a sample of each at the lower right, which the rising lines leave free. */
+export function keyLayers({ lines, colour, observedToH }: RiskInput, { last }: Range): PlotLayer[] {
+  const hatched = observedToH === null || observedToH < last;
+  const words = [...lines.map((line) => line.name), ...(hatched ? ["hatched: not observed"] : [])];
+  const left = PANEL.width - 6 - words.reduce((most, text) => Math.max(most, textWidthPx(text, SMALL_PX)), 0);
+  const heightPx = (row: number) => PANEL.height - 10 - (words.length - 1 - row) * ROW_PX;
+  const samples = lines.map((line, row) =>
+    plot(
+      [{}],
+      { type: "rule", stroke: colour, strokeWidth: 2.25, strokeDash: line.dash },
+      {
+        x: { value: left - SAMPLE_PX - 6 },
+        x2: { value: left - 6 },
+        y: { value: heightPx(row) },
+      },
+    ),
+  );
+  const names = words.flatMap((text, row) =>
+    label(
+      [{ text }],
+      { align: "left", fill: row < lines.length ? colour : QUIET },
+      { x: { value: left }, y: { value: heightPx(row) }, text: { field: "text" } },
+    ),
+  );
+  return [...samples, ...names];
 }

@@ -1,4 +1,4 @@
-/** The log axis of risks: where it begins, its ticks, and names at line ends that don't run into each other. */
+/** The log axis of risks: where it begins and its ticks. */
 import type { AxisChoice } from "./layers.ts";
 import type { RiskLine } from "./risk-chart.ts";
 
@@ -19,26 +19,4 @@ export function percentAxis(floor: number): Pick<AxisChoice, "values" | "labelEx
   const decades = Math.round(-Math.log10(floor));
   const values = Array.from({ length: decades + 1 }, (_, step) => 10 ** -(decades - step));
   return { values, labelExpr: "format(100 * datum.value, '.3~g') + ' %'" };
-}
-
-/** Labels moved apart so that neighbours are at least `gapPx` from each other, none below `lowestPx`. */
-export function apart<Label extends { readonly y: number }>(
-  labels: readonly Label[],
-  gapPx: number,
-  lowestPx: number,
-): Label[] {
-  const sorted = [...labels].sort((a, b) => a.y - b.y);
-  let previous = Number.NEGATIVE_INFINITY;
-  const down = sorted.map((one) => {
-    previous = Math.max(one.y, previous + gapPx);
-    return { ...one, y: previous };
-  });
-  let next = lowestPx + gapPx;
-  return down
-    .reverse()
-    .map((one) => {
-      next = Math.min(one.y, next - gapPx);
-      return { ...one, y: next };
-    })
-    .reverse();
 }

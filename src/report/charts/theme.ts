@@ -94,7 +94,7 @@ const CONFIG: Config = {
     titleFontSize: SMALL_PX,
     titleFontWeight: "normal",
   },
-  axisX: { titleAnchor: "end", titlePadding: 7 },
+  axisX: { titleAnchor: "end", titlePadding: 7, labelFlush: false },
   // Titles of upright axes stand level above their axis, where they are read without turning the head.
   axisY: {
     titleAngle: 0,

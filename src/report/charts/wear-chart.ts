@@ -6,10 +6,12 @@
  * and the caption says so. Panels of one part share both axes.
  */
 import type { GroupResult } from "../../interval/month-result.ts";
+import { sentenceCase } from "../group-name.ts";
 import { boundedRate, counted, fixed, hours, millimetres, whole } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type AxisChoice, type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
-import { type EnvironmentStyle, INK, label, PANEL, panel } from "./theme.ts";
+import { fitted, namedTicks, namingOnly } from "./text-room.ts";
+import { type EnvironmentStyle, INK, label, PANEL, panel, SMALL_PX } from "./theme.ts";
 import { type WearCell, wearCells } from "./wear-cells.ts";
 
 /** Most readings that are drawn one by one. */
@@ -71,7 +73,10 @@ export function wearSpec(input: WearInput): LayeredSpec {
   const y = onScale({ domain: [0, axes.maxMm], nice: false }, { title: "Wear (mm)", tickCount: 5 });
   const single = input.readings.length <= MOST_SINGLE_READINGS;
   const last = band.at(-1);
-  const names = last === undefined ? [] : [{ hours: last.hours, meanMm: last.meanMm, label: input.label }];
+  const names =
+    last === undefined
+      ? []
+      : [{ hours: last.hours, meanMm: last.meanMm, label: fitted(input.label, PANEL.width - 20, SMALL_PX) }];
   const line = {
     type: "line",
     clip: true,
@@ -109,29 +114,52 @@ function hoursAxis(intervalH: number | null, maxHours: number): AxisChoice {
   return {
     title: `Flight hours (a tick at each look due, every ${whole(intervalH)} h)`,
     values,
-    format: "d",
+    labelExpr: namingOnly(namedTicks(values, PANEL.width / maxHours, 36)),
+    labelOverlap: false,
   };
 }
 
+/** A point of a path; nulls lift the pen. One path for all components keeps a page of many readings small. */
+interface PenPoint {
+  readonly hours: number | null;
+  readonly wearMm: number | null;
+}
+interface RugPoint {
+  readonly hours: number | null;
+  readonly px: number | null;
+}
+
+const LIFTED: PenPoint = { hours: null, wearMm: null };
+
+function componentPath(readings: readonly WearReading[]): PenPoint[] {
+  return readings.flatMap((reading, index): PenPoint[] => {
+    const point = { hours: reading.hours, wearMm: reading.wearMm };
+    return index > 0 && readings[index - 1]!.line !== reading.line ? [LIFTED, point] : [point];
+  });
+}
+
+const rugPath = (readings: readonly WearReading[]): RugPoint[] =>
+  [...new Set(readings.map((reading) => reading.hours))]
+    .sort((a, b) => a - b)
+    .flatMap((at): RugPoint[] => [
+      { hours: at, px: PANEL.height },
+      { hours: at, px: PANEL.height - 5 },
+      { hours: null, px: null },
+    ]);
+
 function lineLayers(readings: readonly WearReading[], x: Scale, y: Scale): PlotLayer[] {
+  const pen = { type: "line", invalid: "break-paths-show-domains", stroke: INK } as const;
+  const inOrder = { order: { value: null } } as const;
   return [
     plot(
-      readings,
-      { type: "line", stroke: INK, strokeWidth: 0.6, opacity: 0.28 },
-      {
-        x: x("hours"),
-        y: y("wearMm"),
-        detail: { field: "line", type: "nominal" },
-      },
+      componentPath(readings),
+      { ...pen, strokeWidth: 0.6, opacity: 0.28 },
+      { x: x("hours"), y: y("wearMm"), ...inOrder },
     ),
     plot(
-      readings,
-      { type: "rule", stroke: INK, strokeWidth: 0.5, opacity: 0.45 },
-      {
-        x: x("hours"),
-        y: { value: PANEL.height },
-        y2: { value: PANEL.height - 5 },
-      },
+      rugPath(readings),
+      { ...pen, strokeWidth: 0.5, opacity: 0.45 },
+      { x: x("hours"), y: { field: "px", type: "quantitative", scale: null, axis: null }, ...inOrder },
     ),
   ];
 }
@@ -173,14 +201,14 @@ function limitLayers({ replaceAtMm, unsafeAtMm, band, axes }: WearInput, y: Scal
 }
 
 /** The chart of one group. */
-export function wearChart(group: GroupResult, axes: WearAxes, style: EnvironmentStyle, title: string): Chart {
+export function wearChart(group: GroupResult, axes: WearAxes, style: EnvironmentStyle): Chart {
   const readings = wearReadings(group);
   const label = `${group.key.environment}, ${group.key.standard}`;
   const intervalH = group.presentIntervalsH.length === 0 ? null : Math.min(...group.presentIntervalsH);
   const { replaceAtMm, unsafeAtMm } = group;
   return {
     id: chartId("wear", group.slug),
-    title,
+    title: wearTitle(group, label),
     spec: wearSpec({
       readings,
       band: group.wear.band,
@@ -200,6 +228,13 @@ export function wearChart(group: GroupResult, axes: WearAxes, style: Environment
     ],
     rows: readings.map(({ line, hours: at, wearMm }): ChartCell[] => [lifeName(group, line), at, wearMm]),
   };
+}
+
+function wearTitle(group: GroupResult, label: string): string {
+  const { fit } = group.wear;
+  const place = sentenceCase(label);
+  if (fit === null) return `${place}: no wear rate yet`;
+  return `${place}: ${boundedRate(fit.ratePer1000H, "mm")} per 1000 h`;
 }
 
 /** Components are numbered within the chart; serials stand in lives.csv, with their rows. */

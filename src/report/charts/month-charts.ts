@@ -1,0 +1,102 @@
+/** Every chart of a month, in the order of the engineer's questions; panels of one part share their axes. */
+import type { GroupResult, Month } from "../../interval/month-result.ts";
+import type { Chart } from "./chart.ts";
+import { gapChart, type Tolerance } from "./gap-chart.ts";
+import { lifeChart, lifeKinds, lifeRange } from "./life-chart.ts";
+import { rateChart } from "./rate-chart.ts";
+import { removalChart, removalTop } from "./removal-chart.ts";
+import { overLimitChart, unsafeChart } from "./risk-chart.ts";
+import { type EnvironmentStyle, environmentStyles, styleOf } from "./theme.ts";
+import { wearAxes, wearChart } from "./wear-chart.ts";
+
+export type EnvironmentStyles = ReadonlyMap<string, EnvironmentStyle>;
+
+/** Charts about one part (or one seal standard), side by side. */
+export interface ChartPanels {
+  /** What the panels have in common; "" where the section says it all. */
+  readonly name: string;
+  readonly charts: readonly Chart[];
+}
+
+/** Environments in the order of the fleet file, whichever of them the month has. */
+export const monthStyles = (month: Month): EnvironmentStyles =>
+  environmentStyles([...month.fleet.words.environments.values()]);
+
+/** Groups by part, in the order of the fleet file, parts without a group left out. */
+function byPart(month: Month): { readonly part: string; readonly groups: readonly GroupResult[] }[] {
+  return month.fleet.parts
+    .map(({ part }) => ({ part, groups: month.groups.filter((group) => group.key.part === part) }))
+    .filter(({ groups }) => groups.length > 0);
+}
+
+export const removalPanels = (month: Month, styles: EnvironmentStyles): ChartPanels[] =>
+  month.fleet.parts.flatMap(({ part }) => {
+    const trends = month.trends.filter((trend) => trend.part === part);
+    const top = removalTop(trends);
+    const { confidence } = month.fleet.acceptable;
+    const charts = trends.map((trend) =>
+      removalChart(trend, top, styleOf(styles, trend.environment), confidence),
+    );
+    return charts.length === 0 ? [] : [{ name: part, charts }];
+  });
+
+export const wearPanels = (month: Month, styles: EnvironmentStyles): ChartPanels[] =>
+  byPart(month).map(({ part, groups }) => {
+    const axes = wearAxes(groups);
+    const panels = groups.map((group) => wearChart(group, axes, styleOf(styles, group.key.environment)));
+    return { name: part, charts: panels };
+  });
+
+export function ratePanels(month: Month, styles: EnvironmentStyles): ChartPanels[] {
+  const charts = byPart(month).map(({ part, groups }) => rateChart(part, groups, styles));
+  return charts.length === 0 ? [] : [{ name: "", charts }];
+}
+
+export const lifePanels = (month: Month, styles: EnvironmentStyles): ChartPanels[] =>
+  byPart(month).map(({ part, groups }) => {
+    const shared = { range: lifeRange(groups), kinds: lifeKinds(groups) };
+    const { confidence } = month.fleet.acceptable;
+    const charts = groups.map((group) =>
+      lifeChart(group, shared, styleOf(styles, group.key.environment), confidence),
+    );
+    return { name: part, charts };
+  });
+
+/** Both risks of every recommendation that has any. */
+export const riskPanels = (month: Month, styles: EnvironmentStyles): ChartPanels[] =>
+  month.fleet.tasks.flatMap(({ task }) => {
+    const { acceptable } = month.fleet;
+    const charts = month.recommendations
+      .filter((recommendation) => recommendation.task === task)
+      .flatMap((recommendation) => {
+        const style = styleOf(styles, recommendation.group.environment);
+        return [
+          overLimitChart(recommendation, acceptable.overLimitPerInspection, acceptable.confidence, style),
+          unsafeChart(recommendation, acceptable.unsafeBeforeSeen, acceptable.confidence, style),
+        ].filter((chart): chart is Chart => chart !== null);
+      });
+    return charts.length === 0 ? [] : [{ name: task, charts }];
+  });
+
+export function gapPanels(month: Month, styles: EnvironmentStyles): ChartPanels[] {
+  const quarters = [...new Set(month.gapQuarters.map((quarter) => quarter.quarter))].sort();
+  const tolerances = new Map<string, Tolerance>(month.fleet.sealGaps.map((one) => [one.standard, one]));
+  const standards = [...new Set(month.gapQuarters.map((quarter) => quarter.standard))];
+  const highest = month.gapQuarters.reduce((top, quarter) => Math.max(top, quarter.highMm), 0);
+  const topMm = 1.1 * month.fleet.sealGaps.reduce((top, one) => Math.max(top, one.highMm), highest);
+  return standards.map((standard) => {
+    const ofStandard = month.gapQuarters.filter((quarter) => quarter.standard === standard);
+    const charts = [...new Set(ofStandard.map((quarter) => quarter.environment))].map((environment) =>
+      gapChart(standard, environment, {
+        quarters: ofStandard
+          .filter((quarter) => quarter.environment === environment)
+          .sort((a, b) => (a.quarter < b.quarter ? -1 : a.quarter > b.quarter ? 1 : 0)),
+        axis: quarters,
+        topMm,
+        tolerance: tolerances.get(standard) ?? null,
+        style: styleOf(styles, environment),
+      }),
+    );
+    return { name: standard, charts };
+  });
+}

@@ -1,0 +1,162 @@
+/**
+ * trend.html: read sitting, by someone who will argue with it. Is it real, and why? Removals and alerts first, then wear
+ * and what drives it, lives, and the risks that follow from them. The numbers of each chart are a CSV beside the page.
+ */
+import type { ComponentChildren, VNode } from "preact";
+import type { Month } from "../../interval/month-result.ts";
+import { type Chart, type FigureProps, figureOf } from "../charts/chart.ts";
+import { chartCsv } from "../charts/chart-csv.ts";
+import { Figure } from "../charts/figure.tsx";
+import {
+  type ChartPanels,
+  gapPanels,
+  lifePanels,
+  monthStyles,
+  ratePanels,
+  removalPanels,
+  riskPanels,
+  wearPanels,
+} from "../charts/month-charts.ts";
+import { sentenceCase } from "../group-name.ts";
+import { Part } from "../layout.tsx";
+
+export interface TrendPage {
+  /** Everything inside the page's main part, heading included. */
+  readonly body: VNode;
+  readonly extraFiles: readonly { readonly path: string; readonly text: string }[];
+}
+
+interface Section {
+  readonly title: string;
+  readonly intro: string;
+  /** What stands there where the month has no such chart. */
+  readonly none: string;
+  readonly panels: readonly ChartPanels[];
+}
+
+function sections(month: Month): Section[] {
+  const styles = monthStyles(month);
+  return [
+    {
+      title: "Removals",
+      intro: "Unscheduled removals by month. An alert is two of the last three months over the alert level.",
+      none: "No removals export, or no month with flight hours.",
+      panels: removalPanels(month, styles),
+    },
+    {
+      title: "Wear rates",
+      intro: "Rate of each environment and standard, fastest first.",
+      none: "No group has readings.",
+      panels: ratePanels(month, styles),
+    },
+    {
+      title: "Wear and hours",
+      intro: "Every reading of every group; panels of one part share both axes.",
+      none: "No group has readings.",
+      panels: wearPanels(month, styles),
+    },
+    {
+      title: "Seal gaps",
+      intro: "Gaps as found and as left, against the tolerance of the standard fitted.",
+      none: "No gap readings: the fleet file names no gap export, or it holds no usable row.",
+      panels: gapPanels(month, styles),
+    },
+    {
+      title: "Lives",
+      intro:
+        "Share of components over the replace-at limit against hours. A Weibull life is a straight line here; the steps show what was observed.",
+      none: "No group has lives.",
+      panels: lifePanels(month, styles),
+    },
+    {
+      title: "Risk and interval",
+      intro: "What each candidate interval would risk, by both lines of evidence.",
+      none: "No risk could be computed for any group.",
+      panels: riskPanels(month, styles),
+    },
+  ];
+}
+
+/** One figure after the other, so that what a run needs of memory doesn't grow with its groups. */
+async function drawn(charts: readonly Chart[], names: ReadonlyMap<Chart, string>): Promise<FigureProps[]> {
+  const figures: FigureProps[] = [];
+  for (const chart of charts) figures.push(await figureOf(chart, names.get(chart)));
+  return figures;
+}
+
+const Panels = ({ name, figures }: { name: string; figures: readonly FigureProps[] }): VNode => (
+  <>
+    {name === "" ? null : (
+      <h3>
+        <bdi>{sentenceCase(name)}</bdi>
+      </h3>
+    )}
+    <div class={figures.length === 1 ? undefined : "figures"}>
+      {figures.map((figure) => (
+        <Figure key={figure.csvName} {...figure} level={name === "" ? 3 : 4} />
+      ))}
+    </div>
+  </>
+);
+
+/** What the page says first: an alert where there is one, else the largest difference in wear. */
+function finding(all: readonly Section[], month: Month): string {
+  const alert = month.trends.find((trend) => trend.alert);
+  if (alert !== undefined) {
+    return `${sentenceCase(alert.part)}, ${alert.environment}: ${alert.alertWhy ?? "removals over the alert level"}`;
+  }
+  const rates = all.find((section) => section.title === "Wear rates")?.panels[0]?.charts[0];
+  return rates === undefined
+    ? "Wear, lives and trends: nothing could be fitted this month"
+    : sentenceCase(rates.title);
+}
+
+/** The page's body with every chart drawn, and the CSVs beside it. */
+export async function trendPage(month: Month): Promise<TrendPage> {
+  const ids = new Set<string>();
+  const all = sections(month).map((section) => ({ ...section, panels: withOwnIds(section.panels, ids) }));
+  const names = new Map<Chart, string>();
+  const taken = new Set<string>();
+  for (const chart of all.flatMap((section) => section.panels.flatMap((panels) => panels.charts))) {
+    names.set(chart, unused(`trend-${chart.id}`, taken, ".csv"));
+  }
+  const parts: ComponentChildren[] = [];
+  for (const section of all) {
+    const panels: VNode[] = [];
+    for (const { name, charts } of section.panels) {
+      panels.push(<Panels key={name} name={name} figures={await drawn(charts, names)} />);
+    }
+    parts.push(
+      <Part key={section.title} title={section.title}>
+        <p>{section.panels.length === 0 ? section.none : section.intro}</p>
+        {panels}
+      </Part>,
+    );
+  }
+  return {
+    body: (
+      <>
+        <h1>
+          <bdi>{finding(all, month)}</bdi>
+        </h1>
+        {parts}
+      </>
+    ),
+    extraFiles: [...names].map(([chart, path]) => ({ path, text: chartCsv(chart) })),
+  };
+}
+
+/** Names made of words in other scripts can fall together as ids: a number tells them apart. */
+function withOwnIds(panels: readonly ChartPanels[], taken: Set<string>): ChartPanels[] {
+  return panels.map(({ name, charts }) => ({
+    name,
+    charts: charts.map((chart) => ({ ...chart, id: unused(chart.id, taken, "") })),
+  }));
+}
+
+function unused(stem: string, taken: Set<string>, ending: string): string {
+  let name = `${stem}${ending}`;
+  for (let number = 2; taken.has(name); number += 1) name = `${stem}-${number}${ending}`;
+  taken.add(name);
+  return name;
+}
