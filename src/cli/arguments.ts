@@ -23,6 +23,13 @@ export function wholeNumber(text: string): number {
   throw new InvalidArgumentError("expected a whole number from 0.");
 }
 
+/** A whole number from 1. */
+export function months(text: string): number {
+  const value = /^\d{1,6}$/.test(text) ? Number(text) : 0;
+  if (value >= 1) return value;
+  throw new InvalidArgumentError("expected a whole number from 1.");
+}
+
 export type AsOf = Day | "last-month-end";
 
 /** A date, or `last-month-end`. */

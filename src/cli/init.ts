@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { fleetJsonSchema } from "../fleet/schema-json.ts";
 import { starterFleet } from "../fleet/starter.ts";
 import type { SeenFile } from "../fleet/starter-columns.ts";
-import { EXIT, PublishError, RotorwearError, UsageError } from "../problems.ts";
+import { EXIT, RotorwearError, UsageError } from "../problems.ts";
 import { byCodeUnit, fileEffects, systemErrorCode } from "../run/effects.ts";
 import { writeFailure } from "../run/output-guard.ts";
 import { lookAtExport } from "./look-at-export.ts";
@@ -65,7 +65,7 @@ export async function initCommand(
     throw writeFailure("write", path, error);
   }
   if (!isNew)
-    throw new PublishError("E-WRITE", `${path} is there already; move it away first, it is not overwritten`);
+    throw new UsageError("E-USAGE", `${path} is there already; move it away first, it is not overwritten`);
   terminal.result(
     `${path}: written from ${seen.length} export(s); go through every line marked "check" or "FILL IN"`,
   );

@@ -9,6 +9,7 @@ export interface ReportJob {
   readonly exportsFolder: string | null;
   readonly asOf: Day | null;
   readonly keepInputs: boolean;
+  readonly keepMonths: number | null;
   readonly run: string;
 }
 

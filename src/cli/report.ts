@@ -5,11 +5,13 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { Worker } from "node:worker_threads";
-import { EXIT, RotorwearError } from "../problems.ts";
+import { EXIT, RotorwearError, UsageError } from "../problems.ts";
 import { abandonRun } from "../run/abandon.ts";
+import { fileEffects } from "../run/effects.ts";
 import { summaryLines } from "../run/front-page.ts";
 import type { RunOutcome } from "../run/monthly-run.ts";
 import type { Raised } from "../run/raised.ts";
+import { planThinning } from "../run/retention.ts";
 import { type Day, monthEnd } from "../units.ts";
 import type { AsOf } from "./arguments.ts";
 import { openProgress } from "./progress.ts";
@@ -21,6 +23,8 @@ interface ReportCommandOptions {
   readonly out: string;
   readonly exports?: string;
   readonly keepInputs: boolean;
+  readonly keep?: number;
+  readonly dryRun?: boolean;
   readonly failOn?: readonly Raised[];
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -42,6 +46,7 @@ export async function reportCommand(
   run: string,
 ): Promise<number> {
   const outFolder = options.out;
+  if (options.dryRun) return showThinning(outFolder, options.keep, terminal);
   const asOf =
     options.asOf === "last-month-end" ? lastMonthEnd(new Date(Date.now())) : (options.asOf ?? null);
   const job: ReportJob = {
@@ -50,6 +55,7 @@ export async function reportCommand(
     exportsFolder: options.exports ?? null,
     asOf,
     keepInputs: options.keepInputs,
+    keepMonths: options.keep ?? null,
     run,
   };
   const outcome = await runInWorker(job, terminal, options.quiet === true);
@@ -76,6 +82,23 @@ export async function reportCommand(
   if (failing.length === 0) return EXIT.done;
   terminal.note("warning", `this month raises ${failing.join(" and ")} (--fail-on)`);
   return EXIT.failOn;
+}
+
+/** Says what --keep would remove; runs and removes nothing. */
+async function showThinning(
+  outFolder: string,
+  keep: number | undefined,
+  terminal: Terminal,
+): Promise<number> {
+  if (keep === undefined)
+    throw new UsageError("E-USAGE", "--dry-run shows what --keep would remove; give --keep too");
+  const plan = await planThinning(fileEffects, outFolder, keep);
+  for (const { folder, files } of plan) terminal.result(`${join(outFolder, folder)}: ${files.join(", ")}`);
+  terminal.note(
+    "info",
+    plan.length === 0 ? "nothing would be removed" : "nothing was removed; every run.json would stay",
+  );
+  return EXIT.done;
 }
 
 /** Ends the process within a second: the worker stopped, lock and draft removed, the log told. */

@@ -1,6 +1,6 @@
 /** `rotorwear simulate`: an invented fleet whose truth is known, as files. */
 import { join } from "node:path";
-import { EXIT, PublishError } from "../problems.ts";
+import { EXIT, UsageError } from "../problems.ts";
 import { fileEffects } from "../run/effects.ts";
 import { writeNewFolder } from "../run/write-folder.ts";
 import { simulateFleet } from "../simulate/demonstration.ts";
@@ -13,7 +13,7 @@ export async function simulateCommand(
   terminal: Terminal,
 ): Promise<number> {
   if ((await fileEffects.list(folder)).length > 0) {
-    throw new PublishError("E-WRITE", `${folder} is not empty; name a folder that is empty or not there yet`);
+    throw new UsageError("E-USAGE", `${folder} is not empty; name a folder that is empty or not there yet`);
   }
   const files = await writeNewFolder(fileEffects, folder, simulateFleet(options.seed));
   const fleetFile = join(folder, "fleet.yaml");

@@ -32,6 +32,7 @@ import { guardedOutput } from "./output-guard.ts";
 import type { Program } from "./program.ts";
 import { type Raised, raisedBy } from "./raised.ts";
 import { recogniseRun } from "./recognise.ts";
+import { planThinning, thinMonths } from "./retention.ts";
 import { LOG_FOLDER, logRun } from "./run-log.ts";
 import type { Stages } from "./stages.ts";
 
@@ -42,6 +43,8 @@ export interface MonthlyRunOptions {
   readonly outFolder: string;
   readonly asOf: Day | null;
   readonly keepInputs: boolean;
+  /** How many of the newest months keep their pages; null: all. */
+  readonly keepMonths: number | null;
   readonly program: Program;
   /** Name of this run in logs. */
   readonly run: string;
@@ -160,6 +163,7 @@ async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOu
     await clearLeftovers(output, options.outFolder, say);
     const done = await recogniseRun(output, options, sha256Of(fleetBytes), inputs, say);
     if (done !== null) {
+      await thinOldMonths(context);
       await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
       say(`nothing to do: ${done.folder} was made from the same inputs, settings and program`);
       return { kind: "nothing to do", ...done };
@@ -239,8 +243,18 @@ function manifestHead(
   };
 }
 
-async function switchFrontPage({ options, stages, output }: RunContext, folder: string): Promise<void> {
+async function thinOldMonths({ options, output, say }: RunContext): Promise<void> {
+  if (options.keepMonths === null) return;
+  const plan = await planThinning(output, options.outFolder, options.keepMonths);
+  await thinMonths(output, options.outFolder, plan);
+  for (const { folder, files } of plan)
+    say(`removed ${files.length} files of ${folder} (--keep); its run.json stays`);
+}
+
+async function switchFrontPage(context: RunContext, folder: string): Promise<void> {
+  const { options, stages, output } = context;
   try {
+    await thinOldMonths(context);
     await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
   } catch (error) {
     if (!(error instanceof PublishError)) throw error;

@@ -49,6 +49,10 @@ export async function recogniseRun(
   for (const { folder } of newest) {
     const reading = await readManifest(effects, join(asked.outFolder, folder));
     if (reading.kind !== "read" || !sameRun(reading.manifest, asked, fleetSha256, inputs)) continue;
+    if ((await effects.kindOf(join(asked.outFolder, folder, "index.html"))) === "none") {
+      onMessage(`${folder} was made from the same inputs, but has no pages any more; it is made again`);
+      continue;
+    }
     const damage = await damageOf(effects, join(asked.outFolder, folder), reading.manifest);
     if (damage.length === 0) return { folder, raised: reading.manifest.raised };
     onMessage(

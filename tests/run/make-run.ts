@@ -158,10 +158,14 @@ export function runAt(
     exportsFolder: null,
     asOf: null,
     keepInputs: true,
+    keepMonths: null,
     program,
     run: "test",
   };
-  return monthlyRun({ ...defaults, ...options }, effects, stages, (message) => messages.push(message));
+  return monthlyRun({ ...defaults, ...options }, effects, stages, {
+    say: (message) => messages.push(message),
+    progress() {},
+  });
 }
 
 /** Every file under a folder with its text, by path. */
