@@ -139,7 +139,7 @@ export class RowConverter {
       const { role, word, known } = this.#words[this.#wordOfRow.get(at)]!;
       unknown.add({
         kind: this.#input.spec.kind,
-        column: this.headingOf(row, role),
+        column: this.headingOf(row, role) ?? role,
         word,
         known,
         firstFile: this.#input.files[this.fileOf(row)]!.path,
@@ -148,10 +148,10 @@ export class RowConverter {
     }
   }
 
-  /** A column's heading as the row's file writes it. */
-  headingOf(row: number, role: string): string {
+  /** A column's heading as the row's file writes it; null where the export has no such column. */
+  headingOf(row: number, role: string): string | null {
     const { columns } = this.#input.files[this.fileOf(row)]!.heading;
-    return columns.find((column) => column.role === role)?.heading ?? role;
+    return columns.find((column) => column.role === role)?.heading ?? null;
   }
 
   #channel(plan: ColumnPlan): Channel {

@@ -142,7 +142,7 @@ export function remarkIdentical(
       line: table.line[first]!,
       column: null,
       expected: "each row once",
-      found: `${count} row${count === 1 ? "" : "s"} that stand elsewhere with the same values`,
+      found: `${count === 1 ? "a row that stands" : `${count} rows that stand`} elsewhere with the same values`,
       hint: "counted once; this is the first of them in this file",
     });
   }

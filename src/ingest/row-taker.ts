@@ -27,9 +27,16 @@ const NO_TEXT = /[\u0000-\u0008\u000b\u000e-\u001f\u007f-\u0084\u0086-\u009f\uff
 const TOTALS =
   /^(?:(?:grand|report|page|overall|running)\s+|sub-?\s*)?(?:totals?|sums?|count|average|avg|mean|min|max|minimum|maximum|rows?|records?|number of (?:rows|records)|end of (?:report|export|file|list|page)|page)(?=$|[\s:=.])/i;
 
-/** A text as it goes into a problem: bounded, its end marked where it was cut. */
-export const shortened = (text: string): string =>
-  text.length > LONGEST_FOUND ? `${text.slice(0, LONGEST_FOUND)}…` : text;
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
+const INVISIBLE = /[\u0000-\u001f\u007f-\u009f]/g;
+
+/** A text as it goes into a problem: bounded, its end marked where it was cut, control characters made visible. */
+export function shortened(text: string): string {
+  const bounded = text.length > LONGEST_FOUND ? `${text.slice(0, LONGEST_FOUND)}…` : text;
+  return bounded.replace(INVISIBLE, (c) =>
+    c === "\n" ? "\\n" : `\\x${c.charCodeAt(0).toString(16).padStart(2, "0")}`,
+  );
+}
 
 export class RowTaker {
   readonly counts: LineCounts = {
