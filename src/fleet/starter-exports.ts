@@ -97,12 +97,16 @@ function unitLine(entry: StarterExport, all: readonly StarterExport[]): string[]
 const headingOf = ({ columns }: StarterExport, field: FieldName): string | null =>
   columns.find((column) => column.field === field)?.heading ?? null;
 
-/** Distinct words of a field over all exports that have it (or of one kind). */
-export function recorded(exports: readonly StarterExport[], field: FieldName): string[] {
+/** Distinct words of a field over all exports that have it. */
+export function recorded(
+  exports: readonly StarterExport[],
+  field: FieldName,
+  keep: (cell: string) => boolean = () => true,
+): string[] {
   const words = exports.flatMap((entry) => {
     const heading = headingOf(entry, field);
     // A heading repeated among the rows is no word.
-    return heading === null ? [] : wordsIn(entry.files, heading).filter((word) => word !== heading);
+    return heading === null ? [] : wordsIn(entry.files, heading, (cell) => cell !== heading && keep(cell));
   });
   return [...new Set(words)];
 }

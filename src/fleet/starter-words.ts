@@ -7,15 +7,19 @@ export type GuessedWord = readonly [word: string, meaning: string | null];
 
 const MOST_WORDS = 60;
 
-/** Distinct filled cells of a column, in the order of first appearance; at most sixty. */
-export function wordsIn(files: readonly SeenFile[], heading: string): string[] {
+/** Distinct filled cells of a column that `keep` takes, in the order of first appearance; at most sixty. */
+export function wordsIn(
+  files: readonly SeenFile[],
+  heading: string,
+  keep: (cell: string) => boolean = () => true,
+): string[] {
   const words = new Set<string>();
   for (const file of files) {
     const column = file.heading.indexOf(heading);
     if (column < 0) continue;
     for (const row of file.sampleRows) {
       const cell = row[column]?.trim() ?? "";
-      if (cell !== "" && words.size < MOST_WORDS) words.add(cell);
+      if (cell !== "" && words.size < MOST_WORDS && keep(cell)) words.add(cell);
     }
   }
   return [...words];
@@ -23,28 +27,29 @@ export function wordsIn(files: readonly SeenFile[], heading: string): string[] {
 
 type Meanings = readonly (readonly [RegExp, string])[];
 
+// Short codes only as whole words: "see card" is no "S" for serviceable, and a bearing is no ring.
 const MEANINGS: Readonly<Partial<Record<FieldName, Meanings>>> = {
   state: [
-    [/^f|found/i, "found"],
-    [/^l|left|after|adjust/i, "left"],
+    [/^f$|^af$|found/i, "found"],
+    [/^l$|^al$|left|after|adjust/i, "left"],
   ],
   found: [
-    [/^i|insp|look|check|shop/i, "inspection"],
-    [/^s|serv|flight|line|crew|between/i, "service"],
+    [/^i$|insp|\blook|check|shop/i, "inspection"],
+    [/^s$|^svc$|serv|flight|\bline\b|crew|between/i, "service"],
   ],
   finding: [
-    [/nff|no.?fault|not confirmed|unconfirmed|nil/i, "no fault found"],
-    [/^c|conf/i, "confirmed"],
+    [/^nff$|no.?fault|not confirmed|unconfirmed|^nil/i, "no fault found"],
+    [/^c$|^conf/i, "confirmed"],
   ],
   wear: [
-    [/^u|over|reject|exceed|worn|limit.*(reached|passed)/i, "over limit"],
-    [/^s|ok|within|below|accept|pass|good/i, "below limit"],
+    [/^u$|^u\/?s$|unsat|unserv|\bover\b|reject|exceed|worn/i, "over limit"],
+    [/^s$|^sat|^serv|^ok$|within|below|accept|^pass|^good/i, "below limit"],
   ],
   cause: [
-    [/seal|ring|grease|leak/i, "seal"],
-    [/worn|wear/i, "wear"],
+    [/\bseal|grease|leak/i, "seal"],
+    [/worn|\bwear/i, "wear"],
     [
-      /time|expired|life|convenience|swap|robbe|modif|upgrade|access|overhaul|scheduled|loan/i,
+      /\btime\b|expired|convenience|swap|robbe|modif|upgrade|\baccess|overhaul|\bscheduled|\bloan/i,
       "not a failure",
     ],
   ],
@@ -56,6 +61,5 @@ export function guessMeanings(field: FieldName, words: readonly string[]): Guess
   return words.map((word) => [word, meanings.find(([pattern]) => pattern.test(word))?.[1] ?? null]);
 }
 
-/** Cells of a wear column that are words and not readings. */
-export const notNumbers = (words: readonly string[]): string[] =>
-  words.filter((word) => !/\d/.test(word) && /^[\p{L}][\p{L} /.-]*$/u.test(word));
+/** Whether a cell of a wear column is a word and not a reading. */
+export const isWord = (cell: string): boolean => !/\d/.test(cell) && /^[\p{L}][\p{L} /.-]*$/u.test(cell);

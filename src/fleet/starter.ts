@@ -3,7 +3,7 @@ import type { FieldName } from "./fleet.ts";
 import type { SeenFile } from "./starter-columns.ts";
 import { exportLines, recorded, type StarterExport, sortFiles } from "./starter-exports.ts";
 import { FILL_IN, yaml } from "./starter-text.ts";
-import { type GuessedWord, guessMeanings, notNumbers } from "./starter-words.ts";
+import { type GuessedWord, guessMeanings, isWord } from "./starter-words.ts";
 
 /**
  * The text of a fleet file for exports that were seen. What was guessed is marked "check", what must be known FILL IN.
@@ -43,7 +43,7 @@ function wordLines(exports: readonly StarterExport[]): string[] {
   const own = (field: FieldName) =>
     recorded(exports, field).map((word): GuessedWord => [word, ownName(word)]);
   const fixed = (field: FieldName) => guessMeanings(field, recorded(exports, field));
-  const wearWords = guessMeanings("wear", notNumbers(recorded(exports, "wear")));
+  const wearWords = guessMeanings("wear", recorded(exports, "wear", isWord));
   return [
     ...section(
       "environments",

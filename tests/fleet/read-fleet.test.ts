@@ -410,7 +410,7 @@ describe("readFleet of a file that is hardly YAML", () => {
           return error instanceof RotorwearError && /^fleet\.yaml:\d+/.test(error.message);
         }
       }),
-      { numRuns: 300 },
+      { numRuns: 150 },
     );
   });
 });

@@ -112,6 +112,36 @@ describe("starterFleet(files)", () => {
     );
   });
 
+  it("finds the words in place of a reading among any number of readings", () => {
+    const rows = Array.from({ length: 500 }, (_, i) => WEAR.sampleRows[0]!.with(3, `0,${100 + i}`));
+    const words = ["US", "SAT"].map((word) => WEAR.sampleRows[0]!.with(3, word));
+    const many = starterFleet([{ ...WEAR, path: "wear.csv", sampleRows: [...rows, ...words] }]);
+    expect([...readFleet(filled(many), "f").words.wearWords]).toEqual([
+      ["US", "over limit"],
+      ["SAT", "below limit"],
+    ]);
+  });
+
+  it("guesses no meaning from part of another word", () => {
+    const wear = { ...WEAR, path: "wear.csv", sampleRows: [WEAR.sampleRows[0]!.with(3, "see card")] };
+    expect(starterFleet([wear])).toContain("# see card: FILL IN");
+    const causes = ["BEARING WORN", "UNSCHEDULED", "SEAL WORN"].map((cause) => [
+      "1",
+      "GB-1",
+      "2024-03-05",
+      "600",
+      cause,
+      "SVC",
+      "NFF",
+    ]);
+    const fleet = readFleet(filled(starterFleet([{ ...SEEN[3]!, sampleRows: causes }])), "f");
+    expect([...fleet.words.causes].sort()).toEqual([
+      ["BEARING WORN", "wear"],
+      ["SEAL WORN", "seal"],
+      ["UNSCHEDULED", "other"],
+    ]);
+  });
+
   it("takes parts apart by the letters of their numbers", () => {
     const two = {
       ...WEAR,
