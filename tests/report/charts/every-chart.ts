@@ -1,0 +1,57 @@
+/** What the chart tests share: every chart of the invented month, and a walk over a spec's layers. */
+import type { TopLevelSpec } from "vega-lite";
+import type { Chart } from "../../../src/report/charts/chart.ts";
+import {
+  gapPanels,
+  lifePanels,
+  monthStyles,
+  ratePanels,
+  removalPanels,
+  riskPanels,
+  wearPanels,
+} from "../../../src/report/charts/month-charts.ts";
+import { makeMonth } from "../../support/make-month.ts";
+
+export function everyChart(month = makeMonth()): Chart[] {
+  const styles = monthStyles(month);
+  return [removalPanels, ratePanels, wearPanels, gapPanels, lifePanels, riskPanels].flatMap((panels) =>
+    panels(month, styles).flatMap(({ charts }) => [...charts]),
+  );
+}
+
+export interface DrawnLayer {
+  readonly data: { readonly values: readonly Record<string, unknown>[] };
+  readonly mark: Record<string, unknown>;
+  readonly encoding: Record<string, { readonly field?: string }>;
+}
+
+export const layersOf = (spec: TopLevelSpec): readonly DrawnLayer[] =>
+  (spec as unknown as { layer: readonly DrawnLayer[] }).layer;
+
+/** Fields that a layer names and some row of it lacks: "layer 2, x: hoors". */
+export function missingFields(spec: TopLevelSpec): string[] {
+  return layersOf(spec).flatMap((layer, index) =>
+    Object.entries(layer.encoding).flatMap(([channel, definition]) => {
+      const { field } = definition;
+      if (field === undefined || layer.data.values.every((row) => field in row)) return [];
+      return [`layer ${index}, ${channel}: ${field}`];
+    }),
+  );
+}
+
+/** A spec for a snapshot: three significant digits, two rows of each layer and how many there are. */
+export function abridged(spec: TopLevelSpec): unknown {
+  const shortened = {
+    ...spec,
+    config: undefined,
+    layer: layersOf(spec).map((layer) => ({
+      ...layer,
+      data: { rows: layer.data.values.length, first: layer.data.values.slice(0, 2) },
+    })),
+  };
+  return JSON.parse(
+    JSON.stringify(shortened, (_, value) =>
+      typeof value === "number" ? Number(value.toPrecision(3)) : value,
+    ),
+  );
+}
