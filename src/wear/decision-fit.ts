@@ -275,7 +275,12 @@ function sandwich(covariance: Float64Array, scores: Float64Array, clusters: Clus
   );
   const few = clusters.count / Math.max(1, clusters.count - 1);
   const raw = v.mmul(s.transpose().mmul(s)).mmul(v);
-  return Float64Array.from(raw.add(raw.transpose()).mul(0.5 * few).to1DArray());
+  return Float64Array.from(
+    raw
+      .add(raw.transpose())
+      .mul(0.5 * few)
+      .to1DArray(),
+  );
 }
 
 const asMatrix = (rowMajor: Float64Array): Matrix =>

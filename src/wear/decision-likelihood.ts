@@ -57,16 +57,15 @@ export interface DecisionLikelihood {
 export function decisionLikelihood(data: DecisionData, family: RateFamily): DecisionLikelihood {
   const columns = inThousands(data);
   const rates = family === "lognormal" ? lognormalTerm : normalTerm;
-  const entry = family === "lognormal" ? lognormalEntry : normalEntry;
   const run = (theta: ArrayLike<number>, scores: Float64Array | null): number => {
     const sigma = Math.exp(theta[2]!);
     if (!(sigma > 1e-12) || !(sigma < 1e12)) return Number.NEGATIVE_INFINITY;
-    const work: Work = { theta, sigma, score: scores === null ? null : new Float64Array(PARAMETERS) };
+    const work: Work = { family, theta, sigma, score: scores === null ? null : new Float64Array(PARAMETERS) };
     let total = 0;
     for (let i = 0; i < columns.components; i++) {
       work.score?.fill(0);
       total += componentTerm(columns, i, work, rates);
-      if (columns.entry[i]! > 0) total -= entryTerm(columns, i, work, entry);
+      if (columns.entry[i]! > 0) total -= entryTerm(columns, i, work);
       if (scores !== null) scores.set(work.score!, i * PARAMETERS);
     }
     return Number.isNaN(total) ? Number.NEGATIVE_INFINITY : total;
@@ -117,6 +116,7 @@ function inThousands({ sums, entryHours, replaceAtMm }: DecisionData): Columns {
 }
 
 interface Work {
+  readonly family: RateFamily;
   readonly theta: ArrayLike<number>;
   readonly sigma: number;
   /** The component's score, filled when asked for. */
@@ -272,43 +272,91 @@ interface RateAt {
   bySpread: number;
 }
 
-type EntryRates = (rate: number, location: number, spread: number, out: RateAt) => void;
-
 const rateAt: RateAt = { below: 0, density: 0, byLocation: 0, bySpread: 0 };
 
 /** log P(reading at entry < R), its gradient subtracted from the score. */
-function entryTerm(columns: Columns, i: number, work: Work, entry: EntryRates): number {
+function entryTerm(columns: Columns, i: number, work: Work): number {
   const { theta, sigma, score } = work;
   const hours = columns.entry[i]!;
   const ratio = theta[1]!;
   const omega = sigma * Math.sqrt(1 + ratio * ratio);
   const room = columns.replaceAtMm - theta[0]!;
+  const at = rateSpreadAt(work.family, theta) * hours < omega ? chanceOverRates : chanceOverScatter;
+  at(work.family, theta, hours, room, omega, entryChance);
+  const { below, byRoom, byOmega } = entryChance;
+  if (score !== null) {
+    score[0]! += byRoom / below;
+    score[1]! -= (byOmega * sigma * sigma * ratio) / omega / below;
+    score[2]! -= (byOmega * omega) / below;
+    score[3]! -= entryChance.byLocation / below;
+    score[4]! -= entryChance.bySpread / below;
+  }
+  return Math.log(below);
+}
+
+/** P(intercept's room not used up at the entry look), and its derivatives. */
+interface EntryChance {
+  below: number;
+  byRoom: number;
+  byOmega: number;
+  byLocation: number;
+  bySpread: number;
+}
+
+const entryChance: EntryChance = { below: 0, byRoom: 0, byOmega: 0, byLocation: 0, bySpread: 0 };
+
+type ChanceAtEntry = (
+  family: RateFamily,
+  theta: ArrayLike<number>,
+  hours: number,
+  room: number,
+  omega: number,
+  out: EntryChance,
+) => void;
+
+/** Spread of the rates in mm per 1000 h, roughly; infinite where normal rates are cut at zero. */
+function rateSpreadAt(family: RateFamily, theta: ArrayLike<number>): number {
+  const spread = Math.abs(theta[4]!);
+  if (family === "lognormal") return Math.exp(theta[3]!) * spread;
+  return theta[3]! > 8 * spread ? spread : Number.POSITIVE_INFINITY;
+}
+
+/** Averaged over the rates: where they differ less than readings scatter. */
+const chanceOverRates: ChanceAtEntry = (family, theta, hours, room, omega, out) => {
   const { nodes, weights } = normalQuadrature(ENTRY_POINTS);
-  let below = 0;
-  let byRoom = 0;
-  let byOmega = 0;
-  let byLocation = 0;
-  let bySpread = 0;
+  out.below = out.byRoom = out.byOmega = out.byLocation = out.bySpread = 0;
+  for (let k = 0; k < ENTRY_POINTS; k++) {
+    const z = nodes[k]!;
+    const exponent = theta[3]! + theta[4]! * z;
+    const rate = family === "lognormal" ? Math.exp(exponent) : exponent;
+    const t = (room - rate * hours) / omega;
+    const phi = (weights[k]! * density(t)) / omega;
+    const byExponent = -phi * hours * (family === "lognormal" ? rate : 1);
+    out.below += weights[k]! * standardNormalCdf(t);
+    out.byRoom += phi;
+    out.byOmega -= phi * t;
+    out.byLocation += byExponent;
+    out.bySpread += byExponent * z;
+  }
+};
+
+/** Averaged over the scatter: where it is narrower than the rates' spread. */
+const chanceOverScatter: ChanceAtEntry = (family, theta, hours, room, omega, out) => {
+  const { nodes, weights } = normalQuadrature(ENTRY_POINTS);
+  const entry = family === "lognormal" ? lognormalEntry : normalEntry;
+  out.below = out.byRoom = out.byOmega = out.byLocation = out.bySpread = 0;
   for (let k = 0; k < ENTRY_POINTS; k++) {
     const rate = (room - omega * nodes[k]!) / hours;
     if (!(rate > 0)) continue;
     const weight = weights[k]!;
     entry(rate, theta[3]!, theta[4]!, rateAt);
-    below += weight * rateAt.below;
-    byRoom += (weight * rateAt.density) / hours;
-    byOmega -= (weight * nodes[k]! * rateAt.density) / hours;
-    byLocation += weight * rateAt.byLocation;
-    bySpread += weight * rateAt.bySpread;
+    out.below += weight * rateAt.below;
+    out.byRoom += (weight * rateAt.density) / hours;
+    out.byOmega -= (weight * nodes[k]! * rateAt.density) / hours;
+    out.byLocation += weight * rateAt.byLocation;
+    out.bySpread += weight * rateAt.bySpread;
   }
-  if (score !== null) {
-    score[0]! += byRoom / below;
-    score[1]! -= (byOmega * sigma * sigma * ratio) / omega / below;
-    score[2]! -= (byOmega * omega) / below;
-    score[3]! -= byLocation / below;
-    score[4]! -= bySpread / below;
-  }
-  return Math.log(below);
-}
+};
 
 const density = (z: number): number => Math.exp(-0.5 * z * z - 0.5 * LOG_2PI);
 

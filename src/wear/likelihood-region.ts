@@ -7,8 +7,9 @@
  * function, and along the ray its own gradient points to.
  */
 import { CholeskyDecomposition, Matrix } from "ml-matrix";
+import { studentQuantile } from "../math/distributions.ts";
 import { seededRandom } from "../math/random.ts";
-import { boundThreshold } from "./bound-threshold.ts";
+import { boundThreshold, plainThreshold } from "./bound-threshold.ts";
 import type { RateFit } from "./decision-fit.ts";
 import { PARAMETERS, parametersOf } from "./decision-likelihood.ts";
 import type { RateParameters } from "./rate-families.ts";
@@ -21,7 +22,7 @@ export interface RiskBound {
   /** One-sided bounds, each at the region's confidence. */
   readonly lower: number;
   readonly upper: number;
-  /** By how much dependence within aircraft widened the threshold; 1 where it didn't. */
+  /** By how much dependence within aircraft, known from few aircraft, widened the threshold; 1 where it didn't. */
   readonly clusterInflation: number;
 }
 
@@ -30,7 +31,8 @@ export interface LikelihoodRegion {
   readonly confidence: number;
   /** 2·(drop of the log-likelihood) allowed before the widening for aircraft. */
   readonly threshold: number;
-  bound(risk: RiskFunction): RiskBound;
+  /** Both bounds of a risk, or only the one that is needed (the other is then the estimate): half the work. */
+  bound(risk: RiskFunction, side?: "both" | "lower" | "upper"): RiskBound;
 }
 
 /** Random directions besides those in which location and spread trade places. */
@@ -49,15 +51,23 @@ interface Ray {
 
 /** The region of a fit for one-sided bounds at the given confidence. */
 export function likelihoodRegion(fit: RateFit, confidence: number): LikelihoodRegion {
-  const threshold = boundThreshold(effectiveComponents(fit), confidence);
+  const threshold = boundThreshold(fit.components, confidence);
   const geometry = geometryOf(fit);
   const root = Math.sqrt(threshold);
   const rays = directions(geometry).map((direction) => castRay(fit, geometry, direction, root));
+  // A variance known from few aircraft: Student's t in place of the normal, as for a mean of that many values.
+  const t = studentQuantile(confidence, Math.max(LEAST_AIRCRAFT, fit.aircraft) - 1);
+  const widening = t ** 2 / plainThreshold(confidence);
   return {
     fit,
     confidence,
     threshold,
-    bound: (risk) => boundOf(fit, geometry, rays, root, risk),
+    bound: (risk, side = "both") => {
+      const found = boundOf(fit, geometry, rays, root, widening, risk, side);
+      const { estimate } = found;
+      if (side === "upper") return { ...found, lower: estimate };
+      return side === "lower" ? { ...found, upper: estimate } : found;
+    },
   };
 }
 
@@ -65,13 +75,8 @@ export function likelihoodRegion(fit: RateFit, confidence: number): LikelihoodRe
 export const boundOverRegion = (fit: RateFit, risk: RiskFunction, oneSidedConfidence: number): RiskBound =>
   likelihoodRegion(fit, oneSidedConfidence).bound(risk);
 
-/**
- * Components count in full for the small-sample threshold as long as their aircraft do not stand for fewer: a fleet
- * of five aircraft is a sample of five where components of one aircraft are quite alike, and of all its components
- * where they are not; the widening for aircraft covers the mean of that, this covers its uncertainty.
- */
-const effectiveComponents = (fit: RateFit): number =>
-  Math.max(3, Math.min(fit.components, Math.max(fit.aircraft, Math.ceil(fit.components / 2))));
+/** Fewer aircraft can't tell how alike their components are; evidence rules stop such a group elsewhere. */
+const LEAST_AIRCRAFT = 3;
 
 interface Geometry {
   /** Lower triangular A with A·A' = covariance. */
@@ -163,7 +168,7 @@ function thetaAt(
   });
 }
 
-/** Follows a direction until √(2·drop) is `root`, to 1 %; steps are proportional, with a bend kept from the last two. */
+/** Follows a direction until √(2·drop) is `root`, to 3 % and then in proportion; steps are proportional, with a bend kept from the last two. */
 function castRay(fit: RateFit, geometry: Geometry, direction: Float64Array, root: number): Ray {
   const dropAt = (distance: number) => {
     const value = fit.likelihood.value(thetaAt(fit, geometry, direction, distance));
@@ -180,7 +185,7 @@ function castRay(fit: RateFit, geometry: Geometry, direction: Float64Array, root
     if (last !== null && last.distance !== distance && Number.isFinite(drop) && Number.isFinite(last.drop)) {
       bend = (drop / distance - last.drop / last.distance) / (distance - last.distance);
     }
-    if (Math.abs(drop - root) < 0.01 * root) return { direction, distance: (distance * root) / drop, bend };
+    if (Math.abs(drop - root) < 0.03 * root) return { direction, distance: (distance * root) / drop, bend };
     if (drop < root) low = distance;
     else high = distance;
     last = { distance, drop };
@@ -209,14 +214,17 @@ function boundOf(
   geometry: Geometry,
   rays: readonly Ray[],
   root: number,
+  widening: number,
   risk: RiskFunction,
+  wanted: "both" | "lower" | "upper",
 ): RiskBound {
   const at = (direction: Float64Array, distance: number) =>
     risk(parametersOf(fit.family, thetaAt(fit, geometry, direction, distance)));
   const estimate = risk(fit.parameters);
   const values = rays.map((ray) => at(ray.direction, ray.distance));
   const slope = slopeOver(rays, values);
-  const inflation = slope === null ? largestInflation(geometry) : inflationOf(geometry, slope);
+  const ratio = slope === null ? 1 : Math.max(varianceRatio(geometry, slope), locationRatio(geometry));
+  const inflation = Math.max(1, ratio * widening);
   const factor = Math.sqrt(inflation);
   let lower = estimate;
   let upper = estimate;
@@ -226,9 +234,9 @@ function boundOf(
   };
   const outer = factor === 1 ? values : rays.map((ray) => at(ray.direction, stretched(ray, root, factor)));
   outer.forEach(look);
-  for (const side of slope === null ? [] : [1, -1]) {
-    const best = climb(fit, geometry, root, factor, side, slope!, at);
-    best.forEach(look);
+  for (const side of [1, -1]) {
+    if (slope === null || wanted === (side === 1 ? "lower" : "upper")) continue;
+    climb(fit, geometry, root, factor, side, slope, at).forEach(look);
   }
   return { estimate, lower, upper, clusterInflation: inflation };
 }
@@ -288,13 +296,22 @@ function climb(
   return values;
 }
 
-/** Variance of g with aircraft as clusters over that without, at least 1. */
-function inflationOf({ inflation }: Geometry, slope: Float64Array): number {
+/** Variance of g with aircraft as clusters over that without. */
+function varianceRatio({ inflation }: Geometry, slope: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < PARAMETERS; i++) {
     for (let j = 0; j < PARAMETERS; j++) sum += slope[i]! * inflation.get(i, j) * slope[j]!;
   }
-  return Math.max(1, sum);
+  return sum;
 }
 
-const largestInflation = ({ inflation }: Geometry): number => Math.max(1, inflation.trace());
+/**
+ * The same for the location of the rates. A tail depends on location and spread, and the spread's ratio is low just
+ * where the tail was underestimated, so the location's serves as its floor.
+ */
+function locationRatio(geometry: Geometry): number {
+  const gradient = new Float64Array(PARAMETERS);
+  gradient[3] = 1;
+  const direction = normalised(standardGradient(geometry, gradient));
+  return direction === null ? 1 : varianceRatio(geometry, direction);
+}

@@ -20,6 +20,8 @@ export interface WearTruth {
   readonly recordHours?: number;
   readonly replaceAtMm?: number;
   readonly exponent?: number;
+  /** One component a place, followed from new: aircraft of equal size, no late entry. */
+  readonly fromNew?: boolean;
 }
 
 /**
@@ -42,6 +44,7 @@ export function simulateWear(
     recordHours: 2400,
     replaceAtMm: 0.5,
     exponent: 1,
+    fromNew: false,
     ...truth,
   };
   const random = seededRandom(t.seed);
@@ -54,7 +57,7 @@ export function simulateWear(
     const tail = Math.floor(place / t.perAircraft);
     shared[tail] ??= random.normal();
     // The record begins after a burn-in, so that components are met at all ages.
-    const begin = 6000 + random.uniform() * 3000;
+    const begin = t.fromNew ? 0 : 6000 + random.uniform() * 3000;
     let fitted = 0;
     while (fitted < begin + t.recordHours && rates.length < t.components) {
       const rho = t.aircraftCorrelation;
@@ -86,6 +89,7 @@ export function simulateWear(
         aircraft.push(tail);
       }
       fitted += hours;
+      if (t.fromNew) break;
     }
   }
   const table: WearTable = {
