@@ -65,7 +65,7 @@ export const Over = ({
   readonly range: ComponentChildren;
 }): VNode => (
   <munder>
-    <mo movablelimits="false">{sign}</mo>
+    {sign === "max" ? <mi>max</mi> : <mo>{sign}</mo>}
     <mrow>{range}</mrow>
   </munder>
 );

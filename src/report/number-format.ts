@@ -123,10 +123,11 @@ const POINT_SPACE = "\u2008";
 
 /** Numbers of one column with spaces as wide as figures behind them, so that their decimal points stand in line. */
 export function alignedOnPoint(numbers: readonly string[]): readonly string[] {
+  const isNumber = (text: string): boolean => /\d$/.test(text);
   const decimals = (text: string): number => (text.includes(".") ? text.length - text.indexOf(".") - 1 : -1);
-  const most = Math.max(-1, ...numbers.map(decimals));
+  const most = Math.max(-1, ...numbers.filter(isNumber).map(decimals));
   return numbers.map((text) => {
-    if (!/\d$/.test(text)) return text;
+    if (!isNumber(text)) return text;
     const point = decimals(text) < 0 && most >= 0 ? POINT_SPACE : "";
     return text + point + FIGURE_SPACE.repeat(Math.max(0, most) - Math.max(0, decimals(text)));
   });
