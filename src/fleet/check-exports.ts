@@ -27,6 +27,7 @@ export function checkExports(file: FleetFile, found: Findings): void {
     }
     checkClock(file, kind, entry, found);
     checkPartColumn(file, kind, entry, found);
+    checkHeadings(entry, [...path, "columns"], found);
   }
   checkGaps(file, found);
 }
@@ -87,6 +88,31 @@ function checkPartColumn(file: FleetFile, kind: ExportKind, entry: ExportEntry, 
     const hint = `${found.place([...columns, "part"])} gives part numbers: list those of this part`;
     found.report(["parts", i, "part_numbers"], "at least one part number", hint);
   });
+}
+
+/** Fields that are read as numbers, dates or identities: no other field can mean the same column. */
+const MEASURED = new Set([
+  "component",
+  "date",
+  "hours",
+  "wear",
+  "gap",
+  "installed_on",
+  "hours_at_installation",
+  "hours_now",
+  "month",
+]);
+
+function checkHeadings({ columns }: ExportEntry, path: Path, found: Findings): void {
+  const first = new Map<string, string>();
+  for (const [field, heading] of Object.entries(columns)) {
+    if (heading === undefined) continue;
+    const other = first.get(heading);
+    if (other === undefined) first.set(heading, field);
+    else if (MEASURED.has(field) || MEASURED.has(other)) {
+      found.report([...path, field], "a column of its own", `${found.place([...path, other])} is the same`);
+    }
+  }
 }
 
 function checkGaps(file: FleetFile, found: Findings): void {

@@ -4,11 +4,11 @@
  */
 import { buildFleet } from "./build-fleet.ts";
 import { checkExports } from "./check-exports.ts";
+import { checkMeaning, oneMeaning, standardsOf } from "./check-names.ts";
+import { checkDecisions, checkHistory, checkTasks } from "./check-tasks.ts";
 import { type Findings, findings } from "./findings.ts";
-import { SINGLE_STANDARD, UNASSIGNED } from "./fleet.ts";
+import { UNASSIGNED } from "./fleet.ts";
 import type { FleetProblem } from "./fleet-problems.ts";
-import { contradictions } from "./intervals.ts";
-import { nearestWord } from "./nearest-word.ts";
 import type { FleetFile } from "./schema.ts";
 import type { Path, YamlSource } from "./yaml-source.ts";
 
@@ -58,18 +58,6 @@ function checkWords(file: FleetFile, found: Findings): void {
   }
 }
 
-function oneMeaning(seen: Map<string, Path>, word: string, path: Path, found: Findings): void {
-  const first = seen.get(word);
-  if (first === undefined) seen.set(word, path);
-  else
-    found.report(
-      path,
-      "each recorded word once",
-      `it stands at ${found.place(first)} already`,
-      JSON.stringify(word),
-    );
-}
-
 function checkParts(file: FleetFile, found: Findings): void {
   const names = new Map<string, Path>();
   const numbers = new Map<string, Path>();
@@ -99,89 +87,8 @@ function checkSealGaps(file: FleetFile, found: Findings): void {
   });
 }
 
-const environmentsOf = (file: FleetFile): readonly string[] => [
-  ...new Set(Object.values(file.environments ?? {})),
-];
-
-function standardsOf(file: FleetFile): readonly string[] {
-  const mapped = [...new Set(Object.values(file.standards ?? {}))];
-  return mapped.length > 0 ? mapped : [SINGLE_STANDARD];
-}
-
-/** That a named environment or standard is what some recorded word means. */
-function checkMeaning(
-  name: string | undefined,
-  path: Path,
-  section: "environments" | "standards",
-  known: readonly string[],
-  found: Findings,
-): void {
-  if (name === undefined || known.includes(name)) return;
-  const near = nearestWord(name, known);
-  const words = known.length === 0 ? `${section} maps no word` : `${section} has ${known.join(", ")}`;
-  const hint = near === null ? `no recorded word maps to it; ${words}` : `did you mean "${near}"?`;
-  found.report(path, `a meaning in ${section}`, hint);
-}
-
-function checkName(name: string, path: Path, what: string, known: readonly string[], found: Findings): void {
-  if (known.includes(name)) return;
-  const near = nearestWord(name, known);
-  found.report(
-    path,
-    `the name of a ${what}`,
-    near === null ? `there are: ${known.join(", ")}` : `did you mean "${near}"?`,
-  );
-}
-
-function checkTasks(file: FleetFile, found: Findings): void {
-  const names = new Map<string, Path>();
-  const parts = file.parts.map(({ part }) => part);
-  file.tasks.forEach((task, i) => {
-    oneMeaning(names, task.task, ["tasks", i, "task"], found);
-    checkName(task.part, ["tasks", i, "part"], "part", parts, found);
-    const scopes = new Map<string, Path>();
-    task.except?.forEach((exception, j) => {
-      const path: Path = ["tasks", i, "except", j];
-      if (exception.environment === undefined && exception.standard === undefined) {
-        found.report(
-          path,
-          "an environment, a standard, or both",
-          `for all, change ${found.place(["tasks", i, "interval"])}`,
-        );
-      }
-      checkScope(file, exception, path, found);
-      const scope = JSON.stringify([exception.environment, exception.standard]);
-      const first = scopes.get(scope);
-      if (first === undefined) scopes.set(scope, path);
-      else found.report(path, "each environment and standard once", `there is ${found.place(first)} already`);
-    });
-  });
-}
-
-function checkScope(
-  file: FleetFile,
-  scope: { readonly environment?: string | undefined; readonly standard?: string | undefined },
-  path: Path,
-  found: Findings,
-): void {
-  checkMeaning(scope.environment, [...path, "environment"], "environments", environmentsOf(file), found);
-  checkMeaning(scope.standard, [...path, "standard"], "standards", standardsOf(file), found);
-}
-
-function checkDecisions(file: FleetFile, found: Findings): void {
-  const tasks = file.tasks.map(({ task }) => task);
-  file.decisions?.forEach((decision, i) => {
-    checkName(decision.task, ["decisions", i, "task"], "task", tasks, found);
-    checkScope(file, decision, ["decisions", i], found);
-  });
-  const months = new Map<string, Path>();
-  file.reviews?.forEach((month, i) => {
-    oneMeaning(months, month, ["reviews", i], found);
-  });
-}
-
 /** At most this many looks count before a part is unsafe: misses are not independent. */
-export const MOST_LOOKS_COUNTED = 4;
+const MOST_LOOKS_COUNTED = 4;
 
 function checkAcceptable(file: FleetFile, found: Findings): void {
   const fleet = buildFleet(file);
@@ -201,16 +108,4 @@ function checkAcceptable(file: FleetFile, found: Findings): void {
     hint,
     given ? undefined : `the default ${unsafeBeforeSeen}`,
   );
-}
-
-/** Approved decisions against the lines that say what is approved now; only sensible once all names are right. */
-function checkHistory(file: FleetFile, found: Findings): void {
-  for (const { decision, task, exception, presentH } of contradictions(buildFleet(file))) {
-    const line: Path =
-      exception === null ? ["tasks", task, "interval"] : ["tasks", task, "except", exception, "interval"];
-    const hint =
-      `the last approved decision there, but what counts now is ${found.place(line)}: ` +
-      "correct one of the two, or add the decision that came after";
-    found.report(["decisions", decision, "interval"], `the ${presentH} h that is approved now`, hint);
-  }
 }

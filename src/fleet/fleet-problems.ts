@@ -18,7 +18,7 @@ export interface FleetProblem {
 const MOST_LISTED = 20;
 
 /** `fleet.yaml:12 parts[0].replace_at: expected a length with its unit, got "0.5" (write the unit)` */
-export function describeFleetProblem(fileName: string, problem: FleetProblem): string {
+function describeFleetProblem(fileName: string, problem: FleetProblem): string {
   const key = problem.key === "" ? "" : ` ${problem.key}`;
   const hint = problem.hint === "" ? "" : ` (${problem.hint})`;
   return `${fileName}:${problem.line}${key}: expected ${problem.expected}, got ${problem.found}${hint}`;

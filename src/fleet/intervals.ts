@@ -11,28 +11,21 @@
  */
 
 import type { Day } from "../units.ts";
-import type { Decision, Fleet, Task } from "./fleet.ts";
+import type { Fleet, Task } from "./fleet.ts";
+import {
+  covers,
+  decisionsIn,
+  isWhole,
+  linePresent,
+  type NumberedDecision,
+  type PresentInterval,
+  type Scope,
+  type Statement,
+  scopesOf,
+  timeline,
+} from "./interval-timeline.ts";
 
-export interface PresentInterval {
-  readonly intervalH: number;
-  /** "not recorded": before the first decision on the whole task; the interval is that decision's, for want of another. */
-  readonly source: "task" | "exception" | "decision" | "not recorded";
-  readonly reference: string | null;
-  /** First day of this interval in this group; null where it has held as long as the file knows. */
-  readonly since: Day | null;
-}
-
-interface Scope {
-  readonly environment: string | null;
-  readonly standard: string | null;
-}
-
-interface Statement extends Omit<PresentInterval, "intervalH"> {
-  /** Null: nothing is said for the scope by itself any more. */
-  readonly intervalH: number | null;
-}
-
-const NOTHING_SAID = { intervalH: null, source: "decision", reference: null } as const;
+export type { PresentInterval } from "./interval-timeline.ts";
 
 /** A decision and the present line (or lines) that contradict each other. */
 export interface Contradiction {
@@ -128,38 +121,7 @@ export function intervalGrid(fleet: Fleet, presentH: number): number[] {
 /** The day of what has always held. */
 const ALWAYS = Number.NEGATIVE_INFINITY;
 
-const covers = (scope: Scope, group: Scope): boolean =>
-  (scope.environment === null || scope.environment === group.environment) &&
-  (scope.standard === null || scope.standard === group.standard);
-
-const isWhole = (scope: Scope): boolean => scope.environment === null && scope.standard === null;
-
 const isRecorded = (interval: PresentInterval): boolean => interval.source !== "not recorded";
-
-const same = (a: Scope, b: Scope): boolean => a.environment === b.environment && a.standard === b.standard;
-
-/** The whole task first, then every scope that an exception or a decision names, each once. */
-function scopesOf(fleet: Fleet, task: Task): Scope[] {
-  const named: Scope[] = [
-    { environment: null, standard: null },
-    ...task.exceptions,
-    ...fleet.decisions.filter((decision) => decision.task === task.task),
-  ].map(({ environment, standard }) => ({ environment, standard }));
-  return named.filter((scope, i) => named.findIndex((other) => same(scope, other)) === i);
-}
-
-interface NumberedDecision {
-  readonly decision: Decision;
-  readonly number: number;
-}
-
-/** Decisions of exactly this scope in the order of their dates (of one date: of the file). */
-function decisionsIn(fleet: Fleet, task: Task, scope: Scope): NumberedDecision[] {
-  return fleet.decisions
-    .map((decision, number) => ({ decision, number }))
-    .filter(({ decision }) => decision.task === task.task && same(decision, scope))
-    .sort((a, b) => a.decision.on - b.decision.on || a.number - b.number);
-}
 
 /** Whether the present interval is that of a trial after the last approval. */
 const trialSince = (
@@ -170,63 +132,6 @@ const trialSince = (
   decided
     .slice(decided.indexOf(last) + 1)
     .some(({ decision }) => decision.outcome === "trial" && decision.intervalH === presentH);
-
-/** What the present lines say for a scope: the shortest exception that covers it, else the task's interval. */
-function linePresent(task: Task, scope: Scope): { intervalH: number; exception: number | null } {
-  let present = { intervalH: task.intervalH, exception: null as number | null };
-  task.exceptions.forEach((exception, number) => {
-    if (!covers(exception, scope)) return;
-    if (present.exception === null || exception.intervalH < present.intervalH) {
-      present = { intervalH: exception.intervalH, exception: number };
-    }
-  });
-  return present;
-}
-
-/** What was said for one scope by itself, oldest first; empty where nothing ever was. */
-function timeline(fleet: Fleet, task: Task, scope: Scope): Statement[] {
-  const decided = decisionsIn(fleet, task, scope).filter(({ decision }) => decision.outcome !== "deferred");
-  const base = beforeDecisions(task, scope, decided);
-  const statements: Statement[] = base === null ? [] : [base];
-  let beforeTrial: Statement | null | undefined;
-  for (const { decision } of decided) {
-    const { intervalH, on, outcome, reference } = decision;
-    if (outcome === "refused") {
-      // Only a trial can end by refusal: what held before it holds again, or nothing for this scope by itself.
-      if (beforeTrial !== undefined) {
-        statements.push({ ...(beforeTrial ?? NOTHING_SAID), since: on });
-        beforeTrial = undefined;
-      }
-      continue;
-    }
-    beforeTrial =
-      outcome === "approved"
-        ? undefined
-        : beforeTrial === undefined
-          ? (statements.at(-1) ?? null)
-          : beforeTrial;
-    statements.push({ intervalH, source: "decision", reference, since: on });
-  }
-  const last = statements.at(-1);
-  if (beforeTrial !== undefined && last?.intervalH !== linePresent(task, scope).intervalH) statements.pop();
-  return statements;
-}
-
-/** What held in a scope before its first decision: the line itself, something the file doesn't know, or nothing. */
-function beforeDecisions(task: Task, scope: Scope, decided: readonly NumberedDecision[]): Statement | null {
-  const whole = isWhole(scope);
-  const lineH = whole
-    ? task.intervalH
-    : task.exceptions.find((exception) => same(exception, scope))?.intervalH;
-  if (lineH === undefined) return null;
-  const first = decided.find(({ decision }) => decision.outcome !== "refused")?.decision;
-  if (first === undefined || first.outcome === "trial") {
-    const source = whole ? "task" : "exception";
-    return { intervalH: lineH, source, reference: task.reference, since: null };
-  }
-  if (!whole) return null;
-  return { intervalH: first.intervalH, source: "not recorded", reference: null, since: null };
-}
 
 /** The shortest statement of the narrower scopes in force on a day, else the whole task's. */
 function shortestInForce(

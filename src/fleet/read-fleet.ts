@@ -4,8 +4,8 @@ import { checkFleet } from "./check-fleet.ts";
 import type { Fleet } from "./fleet.ts";
 import { fleetError, problemsOfIssues } from "./fleet-problems.ts";
 import { fleetSchema } from "./schema.ts";
-import { fleetJsonSchema, keysAt } from "./schema-json.ts";
-import { readYaml } from "./yaml-source.ts";
+import { fleetJsonSchema, type JsonSchema, keysAt } from "./schema-json.ts";
+import { type Path, readYaml } from "./yaml-source.ts";
 
 /**
  * The settings of a fleet file.
@@ -21,11 +21,18 @@ export function readFleet(text: string, fileName: string): Fleet {
   const { source } = reading;
   const parsed = fleetSchema.safeParse(source.value);
   if (!parsed.success) {
-    const schema = fleetJsonSchema();
-    const problems = problemsOfIssues(parsed.error.issues, source, (path) => keysAt(schema, path));
+    const problems = problemsOfIssues(parsed.error.issues, source, validKeys);
     throw fleetError(fileName, problems);
   }
   const problems = checkFleet(parsed.data, source);
   if (problems.length > 0) throw fleetError(fileName, problems);
   return buildFleet(parsed.data);
+}
+
+/** The schema is the same every time, and takes longer to write out than a fleet file to read. */
+let schema: JsonSchema | null = null;
+
+function validKeys(path: Path): readonly string[] {
+  schema ??= fleetJsonSchema();
+  return keysAt(schema, path);
 }

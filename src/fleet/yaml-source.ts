@@ -6,7 +6,7 @@ import { isAlias, isMap, isScalar, isSeq, LineCounter, type Node, parseDocument,
 /** Keys and list positions from the top of the file to a value. */
 export type Path = readonly (string | number)[];
 
-export interface YamlProblem {
+interface YamlProblem {
   readonly line: number;
   readonly key: string;
   readonly expected: string;

@@ -10,7 +10,7 @@
 import { poissonCumulative } from "../math/distributions.ts";
 import type { MonthCount } from "./removal-rate.ts";
 
-export type MonthAlert =
+type MonthAlert =
   | {
       readonly kind: "limit";
       readonly month: string;

@@ -11,7 +11,7 @@
 import { chiSquaredQuantile, standardNormalQuantile } from "../math/distributions.ts";
 import { countedEvents, type ObservedSystem } from "./trend-tests.ts";
 
-export interface PowerLawEstimate {
+interface PowerLawEstimate {
   readonly shape: number;
   /** λ: expected events by 1 hour. */
   readonly scalePerHour: number;

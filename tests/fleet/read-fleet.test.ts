@@ -351,6 +351,23 @@ describe("what readFleet says of impossible combinations: both lines", () => {
       complaint(changed("    files: wear.csv\n", "    files: wear.csv\n    clock: airframe\n", LEAST)),
     ).toContain("exports.wear.clock: expected an installed export");
   });
+  it("one column for two measured fields", () => {
+    const text = changed("hours: Hours, wear: Wear", "hours: Wear, wear: Wear");
+    expect(complaint(text)).toContain("exports.wear.columns.wear: expected a column of its own");
+    // One column of codes may say how it came to light and what was found.
+    expect(() => readFleet(changed("finding: Finding", "finding: Found at"), "f")).not.toThrow();
+  });
+  it("two intervals approved on one day for the same", () => {
+    const more =
+      "\n  - { task: grip bearing wear check, environment: sandy, interval: 250 h, on: 2023-05-01, outcome: approved }";
+    const text = changed("reference: minute 4 }", `reference: minute 4 }${more}`);
+    both(
+      text,
+      "decisions[1]",
+      ["one interval approved on one day"],
+      ["interval: 250 h", "reference: minute 4"],
+    );
+  });
   it("gaps that can't be joined to a component", () => {
     expect(
       complaint(changed("aircraft: Tail, position: Arm, date: Date", "aircraft: Tail, date: Date")),
@@ -410,7 +427,7 @@ describe("readFleet of a file that is hardly YAML", () => {
           return error instanceof RotorwearError && /^fleet\.yaml:\d+/.test(error.message);
         }
       }),
-      { numRuns: 150 },
+      { numRuns: 60 },
     );
   });
 });

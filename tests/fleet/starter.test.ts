@@ -169,6 +169,7 @@ describe("starterFleet(files)", () => {
         const recorded = rows.map(([word]) => word.trim()).filter((word) => word !== "");
         expect([...fleet.words.environments.keys()]).toEqual([...new Set(recorded)]);
       }),
+      { numRuns: 40 },
     );
   });
 });
