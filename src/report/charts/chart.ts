@@ -2,6 +2,7 @@
  * A chart before it is drawn: the spec, and everything a reader gets beside the picture. A chart's file turns results
  * into one of these; `figureOf` draws it.
  */
+import { createHash } from "node:crypto";
 import type { TopLevelSpec } from "vega-lite";
 import { drawChart } from "./render.ts";
 
@@ -44,10 +45,18 @@ export async function figureOf(chart: Chart, csvName?: string): Promise<FigurePr
   return { ...rest, svg, ...(csvName === undefined ? {} : { csvName }) };
 }
 
-/** Text as an id: letters, digits and hyphens, beginning with a letter. */
-export const chartId = (...words: readonly string[]): string =>
-  words
-    .join("-")
+const LONGEST_WORD = 40;
+
+/** A word as part of an id; a hash tells apart words that would look alike, or are too long for a file's name. */
+function idWord(word: string): string {
+  const plain = word
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^[^a-z]+|-+$/g, "");
+    .replace(/^-+|-+$/g, "");
+  if (plain.length <= LONGEST_WORD && /^[a-z0-9 -]*$/.test(word)) return plain;
+  return `${plain.slice(0, LONGEST_WORD)}-${createHash("sha256").update(word, "utf8").digest("hex").slice(0, 8)}`;
+}
+
+/** Text as an id, unique for other words: letters, digits and hyphens, beginning with the letter that `kind` does. */
+export const chartId = (kind: string, ...words: readonly string[]): string =>
+  [kind, ...words.map(idWord)].join("-");
