@@ -43,7 +43,9 @@ export const removalPanels = (month: Month, styles: EnvironmentStyles): ChartPan
 export const wearPanels = (month: Month, styles: EnvironmentStyles): ChartPanels[] =>
   byPart(month).map(({ part, groups }) => {
     const axes = wearAxes(groups);
-    const panels = groups.map((group) => wearChart(group, axes, styleOf(styles, group.key.environment)));
+    const panels = groups.map((group) =>
+      wearChart(group, axes, styleOf(styles, group.key.environment), month.serials),
+    );
     return { name: part, charts: panels };
   });
 

@@ -164,9 +164,7 @@ export function rateChart(
     title: rateTitle(part, input),
     spec: rateSpec(input),
     alt: rateInWords(part, input, byName),
-    caption:
-      "Dot: rate of the group. Line: its bounds. At the right: rate over that of the slowest group, without bounds; " +
-      "groups flown by other aircraft can differ for other reasons than place and ring.",
+    caption: rateCaption(input),
     columns: [
       { head: "Environment, standard", name: "group" },
       { head: "Components", name: "components", decimals: 0 },
@@ -211,4 +209,13 @@ function rateInWords(part: string, input: RateInput, byName: ReadonlyMap<string,
   const said = rates.length === 0 ? "no group has a fit" : listed(rates);
   const missing = without.length === 0 ? "" : ` Without a fit: ${listed(without)}.`;
   return `Wear rates of the ${part} in mm per 1000 flight hours, fastest first: ${said}.${missing}`;
+}
+
+function rateCaption({ fitted }: RateInput): string {
+  const marks = "Dot: rate of the group. Line: its bounds.";
+  if (fitted.length < 2) return marks;
+  return (
+    `${marks} At the right: rate over that of the slowest group, without bounds; groups flown by other aircraft can ` +
+    "differ for other reasons than place and standard."
+  );
 }

@@ -48,12 +48,27 @@ export async function drawChart(spec: TopLevelSpec, drawing: Drawing): Promise<s
   const said: string[] = [];
   const logger = collectingLogger(vega, said);
   // null: no ground of its own; vega-lite takes it, its types don't know.
-  const compiled = compile({ ...spec, background: null as unknown as string }, { logger });
+  const compiled = compile({ ...withOwnRows(spec), background: null as unknown as string }, { logger });
   const view = new vega.View(vega.parse(compiled.spec), { renderer: "none", logger });
   const svg = await view.toSVG();
   view.finalize();
   if (said.length > 0) throw new ChartError(`chart ${drawing.prefix}: ${said.join("; ")}`);
   return embed(svg, drawing);
+}
+
+/**
+ * The spec with a copy of every row. Vega writes an identity into the objects it is given: a row that stands twice in a
+ * layer would be drawn once, and the caller's rows would not be what they were.
+ */
+function withOwnRows(spec: TopLevelSpec): TopLevelSpec {
+  if (!("layer" in spec)) return spec;
+  const layer = spec.layer.map((one) => {
+    const values = one.data && "values" in one.data ? one.data.values : undefined;
+    return Array.isArray(values)
+      ? { ...one, data: { values: values.map((row: object) => ({ ...row })) } }
+      : one;
+  });
+  return { ...spec, layer } as TopLevelSpec;
 }
 
 const ROUNDING = /-?\d+\.\d{3,}/g;

@@ -168,6 +168,7 @@ function riskChart(recommendation: Recommendation, confidence: number, kind: Ris
     recommendedH: recommendedIntervalH === presentH ? null : recommendedIntervalH,
     observedToH: recommendation.observedToHours,
   };
+  const hatched = input.observedToH === null || input.observedToH < Math.max(...input.intervalsH);
   return {
     id: chartId(kind.id, recommendation.slug),
     title: riskTitle(input, `${group.environment}, ${group.standard}`),
@@ -175,7 +176,8 @@ function riskChart(recommendation: Recommendation, confidence: number, kind: Ris
     alt: riskInWords(input),
     caption:
       `Thick: best estimate. Thin: its one-sided upper bound at ${share(confidence)} confidence. ` +
-      `Hatched: longer than enough components were followed. Upright axis: a log scale, each step ten times the last.`,
+      `${hatched ? "Hatched: longer than enough components were followed. " : ""}` +
+      "Upright axis: a log scale, each step ten times the last.",
     columns: [
       { head: "Interval (h)", name: "interval_h", decimals: 0 },
       { head: "Evidence", name: "evidence" },

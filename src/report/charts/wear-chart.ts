@@ -72,7 +72,7 @@ export function wearSpec(input: WearInput): LayeredSpec {
   const x = onScale({ domain: [0, axes.maxHours], nice: false }, hoursAxis(input.intervalH, axes.maxHours));
   const y = onScale({ domain: [0, axes.maxMm], nice: false }, { title: "Wear (mm)", tickCount: 5 });
   const single = input.readings.length <= MOST_SINGLE_READINGS;
-  const last = band.at(-1);
+  const last = band.filter((point) => point.meanMm < 0.96 * axes.maxMm).at(-1);
   const names =
     last === undefined
       ? []
@@ -200,8 +200,13 @@ function limitLayers({ replaceAtMm, unsafeAtMm, band, axes }: WearInput, y: Scal
   ]);
 }
 
-/** The chart of one group. */
-export function wearChart(group: GroupResult, axes: WearAxes, style: EnvironmentStyle): Chart {
+/** The chart of one group; `serials` are those of all components, by number. */
+export function wearChart(
+  group: GroupResult,
+  axes: WearAxes,
+  style: EnvironmentStyle,
+  serials: readonly string[],
+): Chart {
   const readings = wearReadings(group);
   const label = `${group.key.environment}, ${group.key.standard}`;
   const intervalH = group.presentIntervalsH.length === 0 ? null : Math.min(...group.presentIntervalsH);
@@ -223,10 +228,14 @@ export function wearChart(group: GroupResult, axes: WearAxes, style: Environment
     caption: wearCaption(group, readings),
     columns: [
       { head: "Component", name: "component" },
+      { head: "Life", name: "life", decimals: 0 },
       { head: "Hours", name: "hours", decimals: 0 },
       { head: "Wear (mm)", name: "wear_mm", decimals: 2 },
     ],
-    rows: readings.map(({ line, hours: at, wearMm }): ChartCell[] => [lifeName(group, line), at, wearMm]),
+    rows: readings.map(({ line, hours: at, wearMm }): ChartCell[] => {
+      const { component, life } = group.lives[line]!;
+      return [serials[component] ?? `number ${component}`, life, at, wearMm];
+    }),
   };
 }
 
@@ -234,14 +243,18 @@ function wearTitle(group: GroupResult, label: string): string {
   const { fit } = group.wear;
   const place = sentenceCase(label);
   if (fit === null) return `${place}: no wear rate yet`;
-  return `${place}: ${boundedRate(fit.ratePer1000H, "mm")} per 1000 h`;
+  return `${place}: wears ${boundedRate(fit.ratePer1000H, "mm")} per 1000 h${reaching(group, fit)}`;
 }
 
-/** Components are numbered within the chart; serials stand in lives.csv, with their rows. */
-const lifeName = (group: GroupResult, line: number): string => {
-  const life = group.lives[line]!;
-  return `${life.component + 1}/${life.life}${life.piece > 1 ? `.${life.piece}` : ""}`;
-};
+/** Where the group's line meets the limit, if it does so among the hours read. */
+function reaching(group: GroupResult, fit: NonNullable<GroupResult["wear"]["fit"]>): string {
+  const last = group.wear.band.at(-1);
+  if (last === undefined || fit.ratePer1000H.estimate <= 0) return "";
+  const at = (1000 * (group.replaceAtMm - fit.interceptMm.estimate)) / fit.ratePer1000H.estimate;
+  return at <= last.hours
+    ? `; its line reaches the limit at ${hours(at)}`
+    : `; its line stays below the limit to ${hours(last.hours)}`;
+}
 
 function wearInWords(group: GroupResult, label: string): string {
   const { fit, band } = group.wear;

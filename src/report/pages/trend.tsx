@@ -64,7 +64,7 @@ function sections(month: Month): Section[] {
     {
       title: "Lives",
       intro:
-        "Share of components over the replace-at limit against hours. A Weibull life is a straight line here; the steps show what was observed.",
+        "Share of components over the replace-at limit against hours. A Weibull life is a straight line here; the steps show what was observed. Each life stands in lives.csv with the rows that made it.",
       none: "No group has lives.",
       panels: lifePanels(month, styles),
     },

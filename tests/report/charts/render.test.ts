@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { plot } from "../../../src/report/charts/layers.ts";
+import { onScale, plot } from "../../../src/report/charts/layers.ts";
 import { drawChart } from "../../../src/report/charts/render.ts";
 import { HATCH, panel } from "../../../src/report/charts/theme.ts";
 import { everyChart } from "./every-chart.ts";
@@ -26,6 +26,17 @@ describe("drawChart(spec, {prefix, alt})", () => {
     const once = await drawChart(second.spec, { prefix: "a", alt: "" });
     await drawChart(first.spec, { prefix: "b", alt: "" });
     expect(await drawChart(second.spec, { prefix: "a", alt: "" })).toBe(once);
+  });
+
+  it("draws every row, also one that stands there twice, and leaves the rows as they were", async () => {
+    const lifted = Object.freeze({ hours: null, wearMm: null });
+    const rows = [1, 2, 3].flatMap((at) => [{ hours: at, wearMm: 0 }, { hours: at, wearMm: 1 }, lifted]);
+    const scale = onScale({ domain: [0, 4] }, null);
+    const path = { type: "line", invalid: "break-paths-show-domains" } as const;
+    const spec = panel([plot(rows, path, { x: scale("hours"), y: scale("wearMm"), order: { value: null } })]);
+    const svg = await drawChart(spec, { prefix: "p", alt: "" });
+    expect(svg.match(/<path d="M[^"]*"/g)!.some((d) => d.match(/M/g)!.length === 3)).toBe(true);
+    expect(Object.getOwnPropertySymbols(rows[0])).toEqual([]);
   });
 
   it("scales with its place, is one image with its words, and has nothing a strict policy would drop", async () => {
