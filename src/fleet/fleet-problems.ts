@@ -32,9 +32,13 @@ export function fleetError(fileName: string, problems: readonly FleetProblem[]):
   return new UsageError("E-FLEET", lines.join("\n"));
 }
 
-/** A path as people write it: exports.wear.columns.date, parts[0].replace_at. */
+/** A path as people write it: exports.wear.columns.date, parts[0].replace_at; recorded words of other letters quoted. */
 export const pathText = (path: Path): string =>
-  path.map((step, i) => (typeof step === "number" ? `[${step}]` : i === 0 ? step : `.${step}`)).join("");
+  path
+    .map((step, i) => (typeof step === "number" ? `[${step}]` : `${i === 0 ? "" : "."}${keyText(step)}`))
+    .join("");
+
+const keyText = (key: string): string => (/^[\p{L}\p{N}_ -]+$/u.test(key) ? key : JSON.stringify(key));
 
 /** A value as a message shows it: in quotes and short, or what kind of thing it is. */
 export function shown(value: unknown): string {

@@ -357,6 +357,10 @@ describe("what readFleet says of impossible combinations: both lines", () => {
     // One column of codes may say how it came to light and what was found.
     expect(() => readFleet(changed("finding: Finding", "finding: Found at"), "f")).not.toThrow();
   });
+  it("a recorded word that would write to the terminal is quoted", () => {
+    const message = complaint(changed("Saltpan: sandy", '"\\e[31mred": unassigned'));
+    expect(message).toContain('environments."\\u001b[31mred": expected a meaning');
+  });
   it("two intervals approved on one day for the same", () => {
     const more =
       "\n  - { task: grip bearing wear check, environment: sandy, interval: 250 h, on: 2023-05-01, outcome: approved }";
