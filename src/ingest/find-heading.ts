@@ -64,33 +64,53 @@ function withoutUnit(heading: string): { name: string; unit: string | null } {
  * Throws ExportError E-HEADING (not there, or a heading twice), E-DIALECT (two delimiters fit), E-UNIT.
  */
 export function findHeading(path: string, lines: readonly string[], spec: ExportSpec): Heading {
-  const wanted = wantedColumns(spec);
+  const wanted = wantedColumns(spec).map(({ heading }) => heading);
   const candidates = spec.format.delimiter === null ? DELIMITERS : [spec.format.delimiter];
   const found: Heading[] = [];
-  let best: { matched: number; cells: readonly string[]; line: number } = { matched: 0, cells: [], line: 1 };
   for (const delimiter of candidates) {
     for (const record of firstRecords(lines, delimiter)) {
-      const cells = record.unclosed ? [] : cellsOf(record.text, delimiter).map(tidy);
-      const matched = wanted.filter(({ heading }) => cellOf(cells, heading) !== null).length;
-      if (matched > best.matched) best = { matched, cells, line: record.line };
-      if (matched < wanted.length) continue;
+      if (record.unclosed || !mentions(record.text, wanted)) continue;
+      const cells = cellsOf(record.text, delimiter).map(tidy);
+      if (!wanted.every((heading) => cellOf(cells, heading) !== null)) continue;
       found.push(headingFrom(path, record, cells, delimiter, spec));
       break;
     }
   }
   const [first, second] = found.sort((a, b) => a.line - b.line);
-  if (first === undefined)
-    throw noHeading(
-      path,
-      wanted.map(({ heading }) => heading),
-      best,
-    );
+  if (first === undefined) throw noHeading(path, wanted, bestMatch(lines, candidates, wanted));
   if (second !== undefined && second.line === first.line)
     throw new ExportError(
       "E-DIALECT",
       `${path}:${first.line}: the headings can be read with the delimiter ${name(first.delimiter)} and with ${name(second.delimiter)}: set delimiter under format in the fleet file`,
     );
   return first;
+}
+
+/** True where a record holds the first word of every heading: cheaper than parsing it, and hardly any other does. */
+const mentions = (text: string, wanted: readonly string[]): boolean =>
+  wanted.every((heading) => text.includes(heading.split(" ", 1)[0]!));
+
+interface BestMatch {
+  readonly matched: number;
+  readonly cells: readonly string[];
+  readonly line: number;
+}
+
+/** The line that has most of the headings, for the message that says what it lacks. */
+function bestMatch(
+  lines: readonly string[],
+  delimiters: readonly string[],
+  wanted: readonly string[],
+): BestMatch {
+  let best: BestMatch = { matched: 0, cells: [], line: 1 };
+  for (const delimiter of delimiters) {
+    for (const record of firstRecords(lines, delimiter)) {
+      const cells = record.unclosed ? [] : cellsOf(record.text, delimiter).map(tidy);
+      const matched = wanted.filter((heading) => cellOf(cells, heading) !== null).length;
+      if (matched > best.matched) best = { matched, cells, line: record.line };
+    }
+  }
+  return best;
 }
 
 const name = (delimiter: string): string => DELIMITER_NAMES[delimiter] ?? JSON.stringify(delimiter);
@@ -161,11 +181,7 @@ function statedUnit(path: string, line: number, heading: string): LengthUnitName
   return null;
 }
 
-function noHeading(
-  path: string,
-  wanted: readonly string[],
-  best: { matched: number; cells: readonly string[]; line: number },
-): ExportError {
+function noHeading(path: string, wanted: readonly string[], best: BestMatch): ExportError {
   const missing = wanted.filter((heading) => cellOf(best.cells, heading) === null);
   const hints = missing.slice(0, 5).map((heading) => {
     const near = nearestWord(

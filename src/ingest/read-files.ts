@@ -79,15 +79,17 @@ async function noFile(root: string, pattern: string): Promise<ExportError> {
 /** The bytes of a file, with a check that it didn't change between the first byte and the last. */
 async function* readBytes(fullPath: string, path: string): AsyncGenerator<Uint8Array> {
   try {
+    // Before opening: a named pipe without a writer would keep open() waiting for ever.
+    const before = await stat(fullPath);
+    if (!before.isFile()) {
+      const what = before.isDirectory() ? "a folder" : "a device or pipe";
+      throw new ExportError("E-FILE-READ", `${path}: expected a file, found ${what}`);
+    }
     const handle = await open(fullPath, "r");
     try {
-      const before = await handle.stat();
-      if (before.isDirectory())
-        throw new ExportError("E-FILE-READ", `${path}: expected a file, found a folder`);
-      if (!before.isFile())
-        throw new ExportError("E-FILE-READ", `${path}: expected a file, found a device or pipe`);
       let total = 0;
-      while (true) {
+      // A file that keeps growing is given up as soon as it is longer than it was.
+      while (total <= before.size) {
         // A fresh buffer each time: what was yielded may still be in use.
         const { bytesRead, buffer } = await handle.read(
           Buffer.allocUnsafe(CHUNK_BYTES),
@@ -99,12 +101,7 @@ async function* readBytes(fullPath: string, path: string): AsyncGenerator<Uint8A
         total += bytesRead;
         yield buffer.subarray(0, bytesRead);
       }
-      const after = await stat(fullPath);
-      if (changed(before, after) || total !== before.size)
-        throw new ExportError(
-          "E-FILE-READ",
-          `${path}: the file changed while it was being read (run again once the export is complete)`,
-        );
+      if (total !== before.size || changed(before, await stat(fullPath))) throw changedWhileRead(path);
     } finally {
       await handle.close();
     }
@@ -113,21 +110,30 @@ async function* readBytes(fullPath: string, path: string): AsyncGenerator<Uint8A
   }
 }
 
+const changedWhileRead = (path: string): ExportError =>
+  new ExportError(
+    "E-FILE-READ",
+    `${path}: the file changed while it was being read (run again once the export is complete)`,
+  );
+
 const changed = (before: Stats, after: Stats): boolean =>
   before.size !== after.size || before.mtimeMs !== after.mtimeMs || before.ino !== after.ino;
 
-/** What the file system refused, in words; other errors are bugs and pass through. */
+const REFUSALS: Readonly<Record<string, string>> = {
+  EACCES: "there is no permission to read it",
+  EPERM: "there is no permission to read it",
+  EISDIR: "it is a folder",
+  ENOENT: "it is gone",
+  EIO: "the disk reports a read error",
+  EMFILE: "too many files are open",
+};
+
+/** What the file system refused, in words; an error that is not the file system's is a bug and passes through. */
 function asExportError(error: unknown, path: string): unknown {
-  const code = error instanceof Error && "code" in error ? String(error.code) : "";
-  const why: Record<string, string> = {
-    EACCES: "no permission to read it",
-    EPERM: "no permission to read it",
-    EISDIR: "it is a folder",
-    ENOENT: "it is gone",
-    EIO: "the disk reports a read error",
-    EMFILE: "too many files are open",
-  };
-  const reason = why[code];
-  if (error instanceof ExportError || reason === undefined) return error;
-  return new ExportError("E-FILE-READ", `${path}: expected a readable file, but ${reason}`);
+  if (!(error instanceof Error && "syscall" in error && "code" in error)) return error;
+  const code = String(error.code);
+  return new ExportError(
+    "E-FILE-READ",
+    `${path}: expected a readable file, but ${REFUSALS[code] ?? `the system says ${code}`}`,
+  );
 }

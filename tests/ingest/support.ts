@@ -25,9 +25,16 @@ tasks:
 acceptable: { confidence: 0.95 }
 `;
 
+const fleets = new Map<string, Fleet>();
+
 /** A fleet with one part from the `exports:` of a fleet file. */
-export const smallFleet = (exportsYaml: string): Fleet =>
-  readFleet(`fleet: A small invented fleet\n${exportsYaml}${COMMON}`, "fleet.yaml");
+export function smallFleet(exportsYaml: string): Fleet {
+  const fleet =
+    fleets.get(exportsYaml) ??
+    readFleet(`fleet: A small invented fleet\n${exportsYaml}${COMMON}`, "fleet.yaml");
+  fleets.set(exportsYaml, fleet);
+  return fleet;
+}
 
 /** The exports block of a plain wear export. @param more  further lines of it, indented by four */
 export const wearYaml = (more = "    unit: mm\n"): string =>
