@@ -21,8 +21,12 @@ const MOST_LISTED = 20;
 function describeFleetProblem(fileName: string, problem: FleetProblem): string {
   const key = problem.key === "" ? "" : ` ${problem.key}`;
   const hint = problem.hint === "" ? "" : ` (${problem.hint})`;
-  return `${fileName}:${problem.line}${key}: expected ${problem.expected}, got ${problem.found}${hint}`;
+  const line = `${fileName}:${problem.line}${key}: expected ${problem.expected}, got ${problem.found}${hint}`;
+  return line.replace(UNSEEN, (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, "0")}`);
 }
+
+/** Letters that would act on a terminal, or turn a line about, instead of being seen. */
+const UNSEEN = /[\p{Cc}\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff]/gu;
 
 /** One error for all problems, in the order of their lines; at most 20 are listed, the rest counted. */
 export function fleetError(fileName: string, problems: readonly FleetProblem[]): UsageError {

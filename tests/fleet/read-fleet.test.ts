@@ -360,6 +360,8 @@ describe("what readFleet says of impossible combinations: both lines", () => {
   it("a recorded word that would write to the terminal is quoted", () => {
     const message = complaint(changed("Saltpan: sandy", '"\\e[31mred": unassigned'));
     expect(message).toContain('environments."\\u001b[31mred": expected a meaning');
+    expect(complaint(`${LEAST}a\u009b\u202eb: *c\n`)).not.toMatch(/[\u0080-\u009f\u202e]/);
+    expect(complaint(`${LEAST}a\u009b\u202eb: 1\n`)).toContain("\\u009b\\u202eb");
   });
   it("two intervals approved on one day for the same", () => {
     const more =
