@@ -18,6 +18,8 @@ export interface IntervalRisks {
 export interface DecisionInput {
   /** Every interval of the grid, ascending, the present one among them. */
   readonly grid: readonly IntervalRisks[];
+  /** The intervals beyond the present one again, with bounds at the confidence that an extension is tested at. */
+  readonly beyondPresent: readonly IntervalRisks[];
   readonly presentH: number;
   /** Largest change in one step, as a share of the present interval. */
   readonly largestChange: number;
@@ -57,8 +59,9 @@ export function decide(input: DecisionInput): Decided {
   const longestByBoundH = longestUnbroken(grid, boundsHold);
   const longestByEstimateH = longestUnbroken(grid, estimatesHold);
   const capH = presentH * (1 + input.largestChange) * (1 + PRECISION);
+  const candidates = [...grid.filter(({ intervalH }) => intervalH <= presentH), ...input.beyondPresent];
   const candidateH = longestUnbroken(
-    grid.filter(({ intervalH }) => intervalH <= capH),
+    candidates.filter(({ intervalH }) => intervalH <= capH),
     boundsHold,
   );
   const common = { candidateH, longestByBoundH, longestByEstimateH, governing: governingOf(present.risks) };

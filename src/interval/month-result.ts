@@ -5,6 +5,7 @@
 import type { Basis, Decision, Fleet } from "../fleet/fleet.ts";
 import type { FileLedger, UnknownWord } from "../records/exports.ts";
 import type { Exclusion, GroupKey, Life } from "../records/life.ts";
+import type { GapQuarter } from "../trend/gap-quarters.ts";
 import type { Day } from "../units.ts";
 
 /** A quantity with its bounds; null where a bound does not exist or can't be had (`why` says which on the page). */
@@ -231,19 +232,7 @@ export interface RemovalTrend {
   readonly meanHoursBetween: { readonly all: Bounded | null; readonly unscheduled: Bounded | null };
 }
 
-export interface GapQuarter {
-  readonly standard: string;
-  readonly environment: string;
-  /** YYYY-Qn */
-  readonly quarter: string;
-  readonly state: "found" | "left";
-  readonly readings: number;
-  readonly medianMm: number;
-  readonly lowMm: number;
-  readonly highMm: number;
-  /** Share of the readings outside the standard's tolerance. */
-  readonly outOfTolerance: number;
-}
+export type { GapQuarter };
 
 export interface WatchLine {
   readonly group: GroupKey;

@@ -3,8 +3,8 @@
  * replace-at limit. S is the chance of being still below the limit at some hours.
  */
 
-/** Terms of the long-run sum below this are left out; a survival that never falls gives a share of zero. */
-const NEGLIGIBLE = 1e-9;
+/** Terms of the long-run sum below this are left out, and whatever lies past so many looks: it makes the share larger. */
+const NEGLIGIBLE = 1e-6;
 const MOST_LOOKS = 5_000;
 
 /**

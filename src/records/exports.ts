@@ -13,6 +13,12 @@ export interface TextColumn {
   readonly words: readonly string[];
 }
 
+/** The word of a row; null where the cell was empty. */
+export function wordAt(column: TextColumn, row: number): string | null {
+  const code = column.codes[row]!;
+  return code < 0 ? null : column.words[code]!;
+}
+
 /** What every export row has. */
 export interface RowColumns {
   readonly rows: number;

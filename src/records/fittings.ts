@@ -2,7 +2,7 @@
  * Where and when each component was fitted, from the `installed` export: hours at installation, base, aircraft now.
  */
 import type { Day } from "../units.ts";
-import type { ReadExports, TextColumn } from "./exports.ts";
+import { type ReadExports, wordAt } from "./exports.ts";
 import type { RowRef } from "./life.ts";
 
 export interface Fitting {
@@ -51,16 +51,12 @@ export function indexFittings(exports: ReadExports, asOf: Day): FittingIndex {
 }
 
 function fittingOf(installed: NonNullable<ReadExports["installed"]>, row: number): Fitting {
-  const word = (column: TextColumn) => {
-    const code = column.codes[row]!;
-    return code < 0 ? null : column.words[code]!;
-  };
   return {
     installedOn: installed.installedOn[row]!,
     hoursAtInstallation: installed.hoursAtInstallation[row]!,
-    aircraft: word(installed.aircraft) ?? "",
-    position: word(installed.position) ?? "",
-    environment: word(installed.environment),
+    aircraft: wordAt(installed.aircraft, row) ?? "",
+    position: wordAt(installed.position, row) ?? "",
+    environment: wordAt(installed.environment, row),
     row: { kind: "installed", file: installed.file[row]!, line: installed.line[row]! },
   };
 }

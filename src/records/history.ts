@@ -2,7 +2,7 @@
  * The history of each component: its looks and removals up to the as-of day, in order, with hours on the life's clock.
  */
 import type { Day } from "../units.ts";
-import { FINDING, FOUND_AT, LOOK, type ReadExports, type TextColumn } from "./exports.ts";
+import { FINDING, FOUND_AT, LOOK, type ReadExports, type TextColumn, wordAt } from "./exports.ts";
 import type { FittingIndex } from "./fittings.ts";
 import type { RowRef } from "./life.ts";
 import { rowsByComponent } from "./rows-by-component.ts";
@@ -38,12 +38,6 @@ export interface History {
   readonly component: number;
   readonly part: number;
   readonly events: readonly (Look | Removal)[];
-}
-
-/** The word of a row, or what stands for an empty cell. */
-function wordOf(column: TextColumn, row: number, empty: string): string {
-  const code = column.codes[row]!;
-  return code < 0 ? empty : column.words[code]!;
 }
 
 /** What an empty standard means: a fleet that records none has one; a row that omits it is unassigned. */
@@ -108,10 +102,10 @@ function lookOf(exports: ReadExports, row: number, onLifeClock: ClockConversion)
     hours: onLifeClock(wear.component[row]!, wear.day[row]!, wear.hours[row]!),
     wearMm: number ? wear.wearMm[row]! : null,
     overInWords: wear.look[row] === LOOK.overLimit,
-    aircraft: wordOf(wear.aircraft, row, ""),
-    position: wordOf(wear.position, row, ""),
-    environment: wordOf(wear.environment, row, UNASSIGNED),
-    standard: wordOf(wear.standard, row, emptyStandard(wear.standard)),
+    aircraft: wordAt(wear.aircraft, row) ?? "",
+    position: wordAt(wear.position, row) ?? "",
+    environment: wordAt(wear.environment, row) ?? UNASSIGNED,
+    standard: wordAt(wear.standard, row) ?? emptyStandard(wear.standard),
     row: { kind: "wear", file: wear.file[row]!, line: wear.line[row]! },
   };
 }
@@ -122,13 +116,13 @@ function removalOf(exports: ReadExports, row: number, onLifeClock: ClockConversi
     kind: "removal",
     day: removals.day[row]!,
     hours: onLifeClock(removals.component[row]!, removals.day[row]!, removals.hours[row]!),
-    mode: wordOf(removals.mode, row, UNASSIGNED),
+    mode: wordAt(removals.mode, row) ?? UNASSIGNED,
     inService: removals.found[row] === FOUND_AT.service,
     noFaultFound: removals.finding[row] === FINDING.noFaultFound,
-    aircraft: wordOf(removals.aircraft, row, ""),
-    position: wordOf(removals.position, row, ""),
-    environment: wordOf(removals.environment, row, UNASSIGNED),
-    standard: wordOf(removals.standard, row, emptyStandard(removals.standard)),
+    aircraft: wordAt(removals.aircraft, row) ?? "",
+    position: wordAt(removals.position, row) ?? "",
+    environment: wordAt(removals.environment, row) ?? UNASSIGNED,
+    standard: wordAt(removals.standard, row) ?? emptyStandard(removals.standard),
     row: { kind: "removals", file: removals.file[row]!, line: removals.line[row]! },
   };
 }

@@ -10,6 +10,9 @@ export interface GroupKey {
   readonly standard: string;
 }
 
+export const sameGroup = (a: GroupKey, b: GroupKey): boolean =>
+  a.part === b.part && a.environment === b.environment && a.standard === b.standard;
+
 /** One row of an export: number of the file in ReadExports.files, physical line, and which export. */
 export interface RowRef {
   readonly kind: "wear" | "removals" | "installed";

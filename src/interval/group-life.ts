@@ -1,0 +1,61 @@
+/** Life of a group as it is reported: Weibull with two-sided bounds beside the nonparametric curve. */
+import { twoSidedDrop } from "../life/likelihood-drop.ts";
+import { extremesOver, traceRegion } from "../life/likelihood-region.ts";
+import { lifeAt, lifeBounds, scaleBounds, shapeBounds } from "../life/profile-bounds.ts";
+import { survivalCurve } from "../life/survival-curve.ts";
+import { type FittedWeibull, fitWeibull } from "../life/weibull-fit.ts";
+import { type LifeTable, lifeKind } from "../records/life-table.ts";
+import type { GroupLife } from "./month-result.ts";
+
+const CURVE_POINTS = 40;
+
+export function groupLife(table: LifeTable, confidence: number): GroupLife {
+  const fit = fitWeibull(table);
+  const drop = twoSidedDrop(confidence);
+  const curve = survivalCurve(table, confidence);
+  const kinds = Array.from({ length: table.rows }, (_, row) => lifeKind(table, row));
+  const running = kinds.filter((kind) => kind === "running").length;
+  return {
+    lives: table.rows,
+    events: table.rows - running,
+    running,
+    lateEntries: table.entryHours.reduce((sum, hours) => sum + (hours > 0 ? 1 : 0), 0),
+    weibull:
+      fit.kind === "fitted"
+        ? {
+            shape: { estimate: fit.shape, ...sides(shapeBounds(fit, drop)) },
+            scaleHours: { estimate: fit.scaleHours, ...sides(scaleBounds(fit, drop)) },
+            tenPercentHours: { estimate: lifeAt(fit, 0.1), ...sides(lifeBounds(fit, 0.1, drop)) },
+            logLikelihood: fit.logLikelihood,
+          }
+        : null,
+    why: fit.kind === "fitted" ? null : fit.why,
+    survival:
+      curve.kind === "curve"
+        ? curve.points.map(({ hours, survival, lower, upper }) => ({ hours, survival, lower, upper }))
+        : [],
+    curve: fit.kind === "fitted" ? fittedCurve(fit, drop, table) : [],
+    marks: kinds.map((kind, row) => ({
+      kind,
+      lower: table.lowerHours[row]!,
+      upper: kind === "running" ? null : table.upperHours[row]!,
+    })),
+  };
+}
+
+const sides = ({ lower, upper }: { lower: number | null; upper: number | null }) => ({ lower, upper });
+
+/** Fitted survival with pointwise likelihood-ratio bounds, on hours even in their logarithm. */
+function fittedCurve(fit: FittedWeibull, drop: number, table: LifeTable): GroupLife["curve"] {
+  const last = table.lowerHours.reduce((most, hours) => Math.max(most, hours), 0);
+  const from = Math.max(1, lifeAt(fit, 0.001));
+  const to = Math.max(2 * from, Math.min(last * 1.2, lifeAt(fit, 0.999)));
+  const region = traceRegion(fit, drop);
+  return Array.from({ length: CURVE_POINTS }, (_, i) => {
+    const hours = from * (to / from) ** (i / (CURVE_POINTS - 1));
+    const survival = ({ shape, scaleHours }: { shape: number; scaleHours: number }) =>
+      Math.exp(-((hours / scaleHours) ** shape));
+    const { lower, upper } = extremesOver(region, survival);
+    return { hours, survival: survival(fit), lower: lower ?? 0, upper: upper ?? 1 };
+  });
+}

@@ -1,0 +1,45 @@
+/** What the data can't say about a group, in sentences for the officer's page. */
+import type { Fleet, Task } from "../fleet/fleet.ts";
+import type { GroupEvidence, Lines } from "./evidence.ts";
+
+export function notKnownOf(
+  { key, part, lives, readings, greatestAgeH }: GroupEvidence,
+  lines: Lines,
+  fleet: Fleet,
+  task: Task,
+): string[] {
+  const sentences: string[] = [];
+  const n = readings.table.components;
+  if (n > 0) {
+    const share = Math.min(1, 3 / n);
+    sentences.push(
+      `${n} components were read. A share of up to ${Number((100 * share).toPrecision(2))} % that wears otherwise can't be excluded by that number alone.`,
+    );
+  }
+  sentences.push(
+    greatestAgeH > 0
+      ? `Beyond ${Math.round(greatestAgeH)} h fewer than 10 components of 3 aircraft were at risk; what is said beyond rests on the fitted curves.`
+      : "At no age were 10 components of 3 aircraft at risk; what is said rests on the fitted curves.",
+  );
+  if (part.unsafeAtMm === null)
+    sentences.push(`No unsafe-at limit is given for the ${part.part}; the unsafe risk can't be computed.`);
+  else if (fleet.acceptable.detectionChance === null)
+    sentences.push("No detection chance is given; the unsafe risk can't be computed.");
+  else
+    sentences.push(
+      `Past the replace-at limit wear is taken to be ${part.beyondLimitFactor} times as fast; that was not measured here.`,
+    );
+  if (lines.wear.kind === "none") sentences.push(`The wear line can't be used: ${lines.wear.why}.`);
+  if (lines.life.kind === "none") sentences.push(`The life line can't be used: ${lines.life.why}.`);
+  const moved = lives.filter(({ piece }) => piece > 1).length;
+  if (moved > 0) {
+    sentences.push(
+      `${moved} ${moved === 1 ? "component came" : "components came"} here from another environment or standard; they speak through the life line only.`,
+    );
+  }
+  if (task.calendarMonths !== null)
+    sentences.push(
+      `The calendar limit of ${task.calendarMonths} months of ${key.part} is not studied here and stands.`,
+    );
+  return sentences;
+}

@@ -1,0 +1,241 @@
+/** One recommendation: a task in a group, from its evidence to a sentence. */
+import type { Fleet, Task } from "../fleet/fleet.ts";
+import { intervalGrid, type PresentInterval, presentInterval } from "../fleet/intervals.ts";
+import type { ReadExports } from "../records/exports.ts";
+import { sameGroup } from "../records/life.ts";
+import type { Day } from "../units.ts";
+import { countedAtPresent, functionalFailures } from "./counted.ts";
+import { type Decided, type DecisionInput, decide } from "./decide.ts";
+import type { GroupEvidence, Lines } from "./evidence.ts";
+import { extensionConfidence, isReviewMonth, lastDecision, reviewNumber } from "./history.ts";
+import { hoursAtShare } from "./hours-at-share.ts";
+import type { SurvivalLine } from "./lines.ts";
+import { modelChecks } from "./model-checks.ts";
+import type { ActNowLine, Bounded, EvidenceOutcome, Recommendation, RiskAtInterval } from "./month-result.ts";
+import { notKnownOf } from "./not-known.ts";
+import { oldestFitted } from "./oldest.ts";
+import type { UnsafeSetting } from "./rate-risk.ts";
+import { risksOnGrid, weighed, worse } from "./risks.ts";
+import type { RuleContext } from "./rule-context.ts";
+import { allPassed, evaluateRules } from "./rules.ts";
+import { sentenceOf } from "./sentence.ts";
+
+/** What all recommendations of a month share. */
+export interface MonthContext {
+  readonly fleet: Fleet;
+  readonly asOf: Day;
+  readonly exports: ReadExports;
+  /** Rows of the wear and removal exports. */
+  readonly rows: { readonly read: number; readonly rejected: number };
+  readonly alertOpen: (evidence: GroupEvidence) => boolean | null;
+  readonly actNow: readonly ActNowLine[];
+  readonly slugOf: (...words: string[]) => string;
+  readonly safeguardsMissing: readonly string[];
+}
+
+export function recommend(task: Task, evidence: GroupEvidence, month: MonthContext): Recommendation {
+  const { fleet, asOf } = month;
+  const { key, lives } = evidence;
+  const present = presentInterval(fleet, task, key.environment, key.standard, asOf);
+  const confidence = fleet.acceptable.confidence;
+  const grid = intervalGrid(fleet, present.intervalH);
+  const lines = evidence.linesAt(confidence);
+  const risks = risksOf(task, evidence, fleet, lines, grid, "counted");
+  const counted = countedAtPresent(
+    lives,
+    present.intervalH,
+    present.since,
+    fleet.evidence.presentIntervalBand,
+    confidence,
+  );
+  const failures = functionalFailures(lives, asOf, confidence);
+  const firstInspectionHours = firstInspection(fleet, lines);
+  const oldest = oldestFitted(evidence, month.exports, present.intervalH * (1 + task.tolerance), lines);
+  const rulesAt = (candidateH: number | null): EvidenceOutcome[] =>
+    evaluateRules({
+      fleet,
+      task,
+      group: key,
+      asOf,
+      presentH: present.intervalH,
+      isReview: isReviewMonth(fleet, asOf),
+      lives,
+      counted,
+      functionalFailures: failures,
+      atCandidate: risks.find(({ intervalH }) => intervalH === (candidateH ?? present.intervalH))!,
+      tenPercentHours: tenPercentHours(lines),
+      oldest,
+      looksWithNumber: looksWithNumber(evidence),
+      rows: month.rows,
+      alertOpen: month.alertOpen(evidence),
+      lastDecision: lastDecision(fleet, task, key, asOf),
+      checks: modelChecks(evidence, lines, present.intervalH, fleet),
+      safeguardsMissing: month.safeguardsMissing,
+    } satisfies RuleContext);
+  const common = {
+    presentH: present.intervalH,
+    largestChange: fleet.intervalSteps.largestChange,
+    functionalFailures: {
+      name: "functional failures per 1000 h",
+      acceptable: fleet.acceptable.functionalFailuresPer1000H,
+      value: failures.per1000H,
+    },
+    firstInspectionH: firstInspectionHours?.lower ?? null,
+    mayExtendTo: (candidateH: number) => allPassed(rulesAt(candidateH)),
+  };
+  const decideWith = (early: EarlyRemovals): Decided =>
+    decide(decisionInput(task, evidence, fleet, grid, early, present, asOf, common));
+  const decided = decideWith("counted");
+  const outcomes = rulesAt(
+    decided.candidateH !== null && decided.candidateH > present.intervalH ? decided.candidateH : null,
+  );
+  const censored = decideWith("censored");
+  return {
+    slug: month.slugOf(task.task, key.environment, key.standard),
+    task: task.task,
+    taskReference: task.reference,
+    group: key,
+    basis: task.basis,
+    presentIntervalH: present.intervalH,
+    presentFrom: presentFromText(present),
+    calendarMonths: task.calendarMonths,
+    recommendation: decided.answer,
+    row: decided.row,
+    recommendedIntervalH: decided.recommendedH,
+    candidateH: decided.candidateH,
+    longestByEstimateH: decided.longestByEstimateH,
+    longestByBoundH: decided.longestByBoundH,
+    governing: decided.governing,
+    risks,
+    counted,
+    functionalFailures: failures,
+    firstInspectionHours,
+    oldest,
+    evidence: outcomes,
+    sentence: sentenceOf({
+      decided,
+      presentH: present.intervalH,
+      confidence,
+      risks,
+      acceptable: fleet.acceptable,
+      failed: outcomes.filter(({ outcome }) => outcome === "failed"),
+      isReview: isReviewMonth(fleet, asOf),
+      whyNoBound: whyNoBound(lines),
+    }),
+    notKnown: notKnownOf(evidence, lines, fleet, task),
+    lastDecision: lastDecision(fleet, task, key, asOf),
+    actNow: month.actNow.filter(({ group }) => sameGroup(group, key)),
+    observedToHours: evidence.greatestAgeH > 0 ? evidence.greatestAgeH : null,
+    withEarlyRemovalsCensored: {
+      recommendation: censored.answer,
+      recommendedIntervalH: censored.recommendedH,
+    },
+  };
+}
+
+type EarlyRemovals = "counted" | "censored";
+
+function decisionInput(
+  task: Task,
+  evidence: GroupEvidence,
+  fleet: Fleet,
+  grid: readonly number[],
+  early: EarlyRemovals,
+  present: PresentInterval,
+  asOf: Day,
+  common: Omit<DecisionInput, "grid" | "beyondPresent">,
+): DecisionInput {
+  const { confidence } = fleet.acceptable;
+  const stricter = extensionConfidence(confidence, reviewNumber(fleet, present.since, asOf));
+  const at = (level: number, intervals: readonly number[]) =>
+    weighed(
+      risksOf(task, evidence, fleet, evidence.linesAt(level), intervals, early),
+      fleet.acceptable,
+      evidence.part,
+    );
+  return {
+    ...common,
+    grid: at(confidence, grid),
+    beyondPresent: at(
+      stricter,
+      grid.filter((intervalH) => intervalH > present.intervalH),
+    ),
+  };
+}
+
+/** Risks on the grid; one of the two life lines, and the wear line. */
+function risksOf(
+  task: Task,
+  evidence: GroupEvidence,
+  fleet: Fleet,
+  lines: Lines,
+  grid: readonly number[],
+  early: EarlyRemovals,
+): RiskAtInterval[] {
+  const life = early === "counted" ? lines.life : lines.lifeCensored;
+  const setting = unsafeSetting(evidence, fleet);
+  const wear = lines.wear.kind === "line" ? lines.wear.line : null;
+  const unsafe = (spacingH: number) =>
+    setting === null || wear === null ? null : wear.unsafe(setting, spacingH);
+  return risksOnGrid(grid, task.tolerance, lineOf(life), wear, unsafe, evidence.greatestAgeH);
+}
+
+const lineOf = (result: Lines["life"]): SurvivalLine | null => (result.kind === "line" ? result.line : null);
+
+function unsafeSetting({ part, otherRemovalsPerHour }: GroupEvidence, fleet: Fleet): UnsafeSetting | null {
+  const { detectionChance } = fleet.acceptable;
+  if (part.unsafeAtMm === null || detectionChance === null) return null;
+  return {
+    replaceAtMm: part.replaceAtMm,
+    unsafeAtMm: part.unsafeAtMm,
+    beyondLimitFactor: part.beyondLimitFactor,
+    detectionChance,
+    otherRemovalsPerHour,
+  };
+}
+
+/** Hours by which the acceptable share is over the limit: of the two lines the shorter. null without a line. */
+function firstInspection(fleet: Fleet, lines: Lines): Bounded | null {
+  const share = fleet.acceptable.overLimitPerInspection;
+  // Fewer hours are the worse ones, so their negative is what the lines bound from above.
+  const negative = [lineOf(lines.life), lines.wear.kind === "line" ? lines.wear.line : null]
+    .map((line) => line?.bounded((survival) => -hoursAtShare(survival, share)) ?? null)
+    .reduce(worse, null);
+  if (negative === null) return null;
+  return {
+    estimate: -negative.estimate,
+    lower: negative.upper === null ? null : -negative.upper,
+    upper: negative.lower === null ? null : -negative.lower,
+  };
+}
+
+function tenPercentHours(lines: Lines): number | null {
+  const { life } = lines;
+  return life.kind === "line"
+    ? -life.line.bounded((survival) => -hoursAtShare(survival, 0.1)).estimate
+    : null;
+}
+
+function looksWithNumber({ lives }: GroupEvidence): { numbers: number; looks: number } {
+  let numbers = 0;
+  let looks = 0;
+  for (const life of lives) {
+    const read = new Set(life.readingHours);
+    looks += life.lookHours.length;
+    numbers += life.lookHours.filter((hours) => read.has(hours)).length;
+  }
+  return { numbers, looks };
+}
+
+function presentFromText({ source, reference, since }: PresentInterval): string {
+  const where =
+    source === "decision" ? "decision" : source === "exception" ? "exception of the task" : source;
+  const day = since === null ? "" : `, since ${new Date(since * 86_400_000).toISOString().slice(0, 10)}`;
+  return `${where}${reference === null ? "" : `, ${reference}`}${day}`;
+}
+
+const whyNoBound = ({ life, wear }: Lines): string =>
+  [life, wear]
+    .map((line) => (line.kind === "none" ? `${line.why}.` : ""))
+    .join(" ")
+    .trim();

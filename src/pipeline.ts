@@ -1,0 +1,153 @@
+/**
+ * The table of contents: exports and a fleet file in, everything a month's pages say out.
+ *
+ *   fleet file ──┐
+ *                ├─ ingest ─ rows ─ records ─ lives ─┬─ life  ─┐
+ *   CSV exports ─┘     │                             ├─ wear  ─┼─ interval ─ recommendations ─ Month ─ report ─ pages
+ *                   rejected                         └─ trend ─┘
+ *
+ * No files, no clock, no randomness without a stated seed: the source of the exports and the as-of day come in.
+ */
+import { createHash } from "node:crypto";
+import type { Fleet } from "./fleet/fleet.ts";
+import { presentInterval } from "./fleet/intervals.ts";
+import { readExports } from "./ingest/read-exports.ts";
+import type { ExportSource } from "./ingest/source.ts";
+import { actNow } from "./interval/act-now.ts";
+import { groupEvidence, livesByGroup } from "./interval/evidence.ts";
+import { groupResult } from "./interval/group-result.ts";
+import { isReviewMonth } from "./interval/history.ts";
+import type { Month, Recommendation } from "./interval/month-result.ts";
+import { overdueContext } from "./interval/overdue.ts";
+import { ProblemTally } from "./interval/problem-tally.ts";
+import { type MonthContext, recommend } from "./interval/recommend.ts";
+import { SAFEGUARDS_MISSING } from "./interval/safeguards.ts";
+import { groupSlugs } from "./interval/slugs.ts";
+import { trendResult } from "./interval/trend-result.ts";
+import { ExportError, type RowProblem } from "./problems.ts";
+import type { GroupKey } from "./records/life.ts";
+import { buildLives } from "./records/lives.ts";
+import { settleRows } from "./records/settle-rows.ts";
+import { gapQuarters } from "./trend/gap-quarters.ts";
+import { removalTrends } from "./trend/removal-trends.ts";
+import { type Day, isoMonth, monthEnd } from "./units.ts";
+
+export interface MonthOptions {
+  readonly fleet: Fleet;
+  /** The fleet file's own text: its hash says which settings made the month. */
+  readonly fleetText: string;
+  readonly source: ExportSource;
+  /** null: the last month-end on or before the latest date in the exports. */
+  readonly asOf: Day | null;
+  /** Name and version, for every page. */
+  readonly program: string;
+  readonly onProblem: (problem: RowProblem) => void;
+}
+
+/** One month, computed. */
+export async function runMonth(options: MonthOptions): Promise<Month> {
+  const { fleet } = options;
+
+  // 1. Exports to columns; every row accounted for.
+  const problems = new ProblemTally(options.onProblem);
+  const exports = await readExports(fleet, options.source, problems.take);
+  const asOf = options.asOf ?? lastMonthEnd(exports.latestDay);
+  const inputs = settleRows(exports, asOf);
+
+  // 2. Rows to lives and their events.
+  const { lives, exclusions } = buildLives(exports, {
+    asOf,
+    parts: fleet.parts,
+    airframeClock: fleet.exports.wear?.clock === "airframe",
+    presentIntervalH: (group) => shortestInterval(fleet, group, asOf),
+  });
+
+  // 3. What needs a person today, before any model.
+  const alarms = actNow({ exports, fleet, asOf, lives, overdue: overdueContext(exports, fleet, asOf) });
+
+  // 4. Trends of removals and gaps.
+  const trends = removalTrends(exports, asOf, {
+    windowMonths: fleet.alerts.windowMonths,
+    confidence: fleet.acceptable.confidence,
+  });
+
+  // 5. Each group's evidence, and each task's recommendation in it.
+  const evidence = livesByGroup(lives).map(([key, own]) =>
+    groupEvidence(key, own, fleet.parts.find(({ part }) => part === key.part)!),
+  );
+  const slugOf = groupSlugs(
+    fleet,
+    evidence.map(({ key }) => key),
+  );
+  const context: MonthContext = {
+    fleet,
+    asOf,
+    exports,
+    rows: rowCounts(inputs),
+    alertOpen: ({ key, part }) => {
+      const own = trends.filter((t) => fleet.parts[t.part] === part && t.environment === key.environment);
+      return own.length === 0 ? null : own.some(({ alerts }) => alerts.open);
+    },
+    actNow: alarms,
+    slugOf,
+    safeguardsMissing: SAFEGUARDS_MISSING,
+  };
+  const recommendations: Recommendation[] = [];
+  for (const task of fleet.tasks) {
+    for (const group of evidence)
+      if (group.key.part === task.part) recommendations.push(recommend(task, group, context));
+  }
+
+  // 6. Everything the pages say.
+  return {
+    fleet,
+    month: isoMonth(asOf),
+    asOf,
+    isReview: isReviewMonth(fleet, asOf),
+    program: options.program,
+    settingsSha256: createHash("sha256").update(options.fleetText, "utf8").digest("hex"),
+    inputs,
+    unknownWords: exports.unknownWords,
+    problems: problems.counts(),
+    exclusions,
+    serials: exports.components.serial,
+    actNow: alarms,
+    groups: evidence.map((group) => groupResult(group, recommendations, slugOf, fleet.acceptable.confidence)),
+    recommendations,
+    watchList: [],
+    trends: trends.map((trend) => trendResult(trend, fleet.parts[trend.part]!.part)),
+    gapQuarters: gapQuarters(exports, fleet.sealGaps, asOf),
+    changes: null,
+  };
+}
+
+/** The last month-end on or before the latest date in the exports. */
+function lastMonthEnd(latest: Day | null): Day {
+  if (latest === null) {
+    throw new ExportError(
+      "E-NO-FILE",
+      "the exports hold no dated row, so no month can be reported; check the files and columns of the fleet file",
+    );
+  }
+  const end = monthEnd(latest);
+  if (end === latest) return end;
+  // The day before the first of the latest month.
+  return latest - Number(new Date(latest * 86_400_000).getUTCDate());
+}
+
+/** The shortest present interval of the tasks that cover a group; null where none does. */
+function shortestInterval(fleet: Fleet, group: GroupKey, asOf: Day): number | null {
+  const intervals = fleet.tasks
+    .filter(({ part }) => part === group.part)
+    .map((task) => presentInterval(fleet, task, group.environment, group.standard, asOf).intervalH);
+  return intervals.length === 0 ? null : Math.min(...intervals);
+}
+
+/** Rows read and rejected of the exports that lives are made from. */
+function rowCounts(inputs: Month["inputs"]): { read: number; rejected: number } {
+  const counted = inputs.filter(({ kind }) => kind === "wear" || kind === "removals");
+  return {
+    read: counted.reduce((sum, { read }) => sum + read, 0),
+    rejected: counted.reduce((sum, { rejected }) => sum + rejected, 0),
+  };
+}

@@ -1,0 +1,160 @@
+/** Removals of each part in each environment, month by month, against the hours flown there. */
+import { FINDING, type ReadExports, wordAt } from "../records/exports.ts";
+import { indexFlown, monthsBetween } from "../records/flown.ts";
+import { NOT_A_FAILURE, UNASSIGNED } from "../records/words.ts";
+import { type Day, isoMonth, monthEnd } from "../units.ts";
+import { type CauseOfRemoval, type RankedCause, rankCauses } from "./causes.ts";
+import { type Alerts, removalAlerts } from "./control-limits.ts";
+import { type MeanHoursBetween, removalMeans } from "./mtbr.ts";
+import { type MonthRate, removalRates } from "./removal-rate.ts";
+
+export interface TrendMonth {
+  readonly month: string;
+  readonly flightHours: number;
+  readonly removals: number;
+  readonly unscheduled: number;
+}
+
+export interface PartTrend {
+  /** Number of the part in the fleet file. */
+  readonly part: number;
+  readonly environment: string;
+  /** Oldest first, without gaps. */
+  readonly months: readonly TrendMonth[];
+  /** Unscheduled removals per 1000 flight hours, in the order of `months`. */
+  readonly rates: readonly MonthRate[];
+  readonly alerts: Alerts;
+  readonly causes: readonly RankedCause[];
+  readonly means: { readonly all: MeanHoursBetween; readonly unscheduled: MeanHoursBetween };
+}
+
+interface Tally {
+  readonly removals: Map<string, number>;
+  readonly unscheduled: Map<string, number>;
+  readonly causes: CauseOfRemoval[];
+  failures: number;
+}
+
+/**
+ * Trends up to the as-of day. Empty without a flying export: a rate needs the hours it is a rate of.
+ *
+ * A removal belongs to the environment its aircraft flew most hours in that month, else to the one recorded.
+ */
+export function removalTrends(
+  exports: ReadExports,
+  asOf: Day,
+  options: { readonly windowMonths: number; readonly confidence: number },
+): PartTrend[] {
+  const { flying, removals } = exports;
+  if (flying === null || flying.rows === 0) return [];
+  const hours = hoursByEnvironment(exports, asOf);
+  const months = monthsFlown(exports, asOf);
+  const parts = [...new Set(exports.components.part)].filter((part) => part >= 0).sort((a, b) => a - b);
+  const tallies = removals === null ? new Map<string, Tally>() : tally(exports, asOf);
+  const trends: PartTrend[] = [];
+  for (const part of parts) {
+    for (const environment of [...hours.keys()].sort()) {
+      const counted = tallies.get(`${part} ${environment}`) ?? emptyTally();
+      trends.push(trendOf(part, environment, months, hours.get(environment)!, counted, options));
+    }
+  }
+  return trends;
+}
+
+function trendOf(
+  part: number,
+  environment: string,
+  monthNames: readonly string[],
+  hours: ReadonlyMap<string, number>,
+  counted: Tally,
+  options: { readonly windowMonths: number; readonly confidence: number },
+): PartTrend {
+  const months = monthNames.map((month) => ({
+    month,
+    flightHours: hours.get(month) ?? 0,
+    removals: counted.removals.get(month) ?? 0,
+    unscheduled: counted.unscheduled.get(month) ?? 0,
+  }));
+  const unscheduled = months.map(({ month, flightHours, unscheduled }) => ({
+    month,
+    flightHours,
+    removals: unscheduled,
+  }));
+  const sum = (pick: (month: TrendMonth) => number) =>
+    months.reduce((total, month) => total + pick(month), 0);
+  const { all, unscheduled: unscheduledMean } = removalMeans(
+    {
+      flightHours: sum((month) => month.flightHours),
+      all: sum((month) => month.removals),
+      unscheduled: sum((month) => month.unscheduled),
+      failures: counted.failures,
+    },
+    options.confidence,
+  );
+  return {
+    part,
+    environment,
+    months,
+    rates: removalRates(unscheduled, options.confidence),
+    alerts: removalAlerts(unscheduled, { windowMonths: options.windowMonths }),
+    causes: rankCauses(counted.causes),
+    means: { all, unscheduled: unscheduledMean },
+  };
+}
+
+const emptyTally = (): Tally => ({ removals: new Map(), unscheduled: new Map(), causes: [], failures: 0 });
+
+function tally(exports: ReadExports, asOf: Day): Map<string, Tally> {
+  const removals = exports.removals!;
+  const flown = indexFlown(exports);
+  const tallies = new Map<string, Tally>();
+  for (let row = 0; row < removals.rows; row++) {
+    const day = removals.day[row]!;
+    const component = removals.component[row]!;
+    if (day > asOf || component < 0) continue;
+    const aircraft = wordAt(removals.aircraft, row);
+    const recorded = wordAt(removals.environment, row) ?? UNASSIGNED;
+    const environment = (aircraft === null ? null : flown.mainEnvironment(aircraft, day, day)) ?? recorded;
+    const key = `${exports.components.part[component]!} ${environment}`;
+    const counted = tallies.get(key) ?? emptyTally();
+    tallies.set(key, counted);
+    const month = isoMonth(day);
+    counted.removals.set(month, (counted.removals.get(month) ?? 0) + 1);
+    const mode = wordAt(removals.mode, row) ?? UNASSIGNED;
+    if (mode === NOT_A_FAILURE) continue;
+    counted.unscheduled.set(month, (counted.unscheduled.get(month) ?? 0) + 1);
+    const noFaultFound = removals.finding[row] === FINDING.noFaultFound;
+    if (!noFaultFound) counted.failures++;
+    counted.causes.push({
+      cause: mode,
+      noFaultFound,
+      confirmed: removals.finding[row] === FINDING.confirmed,
+    });
+  }
+  return tallies;
+}
+
+function hoursByEnvironment(exports: ReadExports, asOf: Day): Map<string, Map<string, number>> {
+  const flying = exports.flying!;
+  const hours = new Map<string, Map<string, number>>();
+  for (let row = 0; row < flying.rows; row++) {
+    if (monthEnd(flying.month[row]!) > asOf) continue;
+    const environment = wordAt(flying.environment, row) ?? UNASSIGNED;
+    const months = hours.get(environment) ?? new Map<string, number>();
+    hours.set(environment, months);
+    const month = isoMonth(flying.month[row]!);
+    months.set(month, (months.get(month) ?? 0) + flying.hours[row]!);
+  }
+  return hours;
+}
+
+function monthsFlown(exports: ReadExports, asOf: Day): string[] {
+  let first: Day | null = null;
+  for (const day of exports.flying!.month) if (first === null || day < first) first = day;
+  return first === null ? [] : monthsBetween(first, asOf).filter((month) => monthEndsBy(month, asOf));
+}
+
+/** A month that is not over by the as-of day has only part of its hours: it is left out. */
+function monthEndsBy(month: string, asOf: Day): boolean {
+  return month < isoMonth(asOf) || monthEnd(asOf) === asOf;
+}
