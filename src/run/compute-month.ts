@@ -3,10 +3,11 @@ import type { Fleet } from "../fleet/fleet.ts";
 import { REJECTED_CSV_HEADING, rejectedCsvLine } from "../ingest/rejected-csv.ts";
 import type { ExportSource } from "../ingest/source.ts";
 import type { Month } from "../interval/month-result.ts";
+import type { ReportFile } from "../report/render-month.ts";
 import type { Day } from "../units.ts";
 import { changesSince } from "./changes.ts";
 import type { PreviousRun } from "./history.ts";
-import type { ReportFile, Stages } from "./stages.ts";
+import type { Stages } from "./stages.ts";
 
 export const REJECTED_FILE = "rejected.csv";
 

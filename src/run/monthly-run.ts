@@ -157,7 +157,7 @@ async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOu
   const fleet = stages.readFleet(fleetText, basename(options.fleetFile));
   const source = stages.exportFolder(options.exportsFolder ?? dirname(options.fleetFile));
   const inputs = await hashInputs(fleet, source);
-  await prepareOutput(output, options.outFolder);
+  await prepareOutput(output, options);
   const lock = await takeLock(output, options.outFolder, say);
   try {
     await clearLeftovers(output, options.outFolder, say);
@@ -267,10 +267,12 @@ async function switchFrontPage(context: RunContext, folder: string): Promise<voi
 }
 
 /** Makes the output folder; refuses one whose own folders are links, since nothing outside it may be written. */
-async function prepareOutput(output: Effects, outFolder: string): Promise<void> {
+async function prepareOutput(output: Effects, options: MonthlyRunOptions): Promise<void> {
+  const { outFolder } = options;
   await output.makeFolder(outFolder);
-  for (const name of [INPUTS_FOLDER, LOG_FOLDER]) {
+  for (const name of options.keepInputs ? [INPUTS_FOLDER, LOG_FOLDER] : [LOG_FOLDER]) {
     const kind = await output.kindOf(join(outFolder, name));
+    if (kind === "none") await output.makeFolder(join(outFolder, name));
     if (kind === "folder" || kind === "none") continue;
     throw new PublishError(
       "E-WRITE",

@@ -1,25 +1,10 @@
-/** What a monthly run is made of: the real stages here, others in tests. */
+/** What a monthly run is made of: the real stages in real-stages.ts, others in tests. */
 import type { Fleet } from "../fleet/fleet.ts";
 import type { ExportSource } from "../ingest/source.ts";
 import type { Month } from "../interval/month-result.ts";
-import type { RowProblem } from "../problems.ts";
-import type { Day } from "../units.ts";
+import type { MonthOptions } from "../pipeline.ts";
+import type { ReportFile } from "../report/render-month.ts";
 import type { RenderFrontPage } from "./front-page.ts";
-
-export interface MonthOptions {
-  readonly fleet: Fleet;
-  readonly fleetText: string;
-  readonly source: ExportSource;
-  /** null: the last month-end on or before the latest date in the exports. */
-  readonly asOf: Day | null;
-  readonly program: string;
-  readonly onProblem: (problem: RowProblem) => void;
-}
-
-export interface ReportFile {
-  readonly path: string;
-  readonly text: string;
-}
 
 export interface Stages {
   readFleet(text: string, fileName: string): Fleet;

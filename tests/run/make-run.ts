@@ -7,10 +7,11 @@ import { readFleet } from "../../src/fleet/read-fleet.ts";
 import { exportFolder } from "../../src/ingest/read-files.ts";
 import type { ExportSource } from "../../src/ingest/source.ts";
 import type { Month } from "../../src/interval/month-result.ts";
+import type { MonthOptions } from "../../src/pipeline.ts";
 import { type Effects, fileEffects } from "../../src/run/effects.ts";
 import type { PublishedMonth } from "../../src/run/front-page.ts";
 import { type MonthlyRunOptions, monthlyRun } from "../../src/run/monthly-run.ts";
-import type { MonthOptions, Stages } from "../../src/run/stages.ts";
+import type { Stages } from "../../src/run/stages.ts";
 import { dayFromIso, isoMonth } from "../../src/units.ts";
 import { makeMonth } from "../support/make-month.ts";
 

@@ -107,7 +107,7 @@ describe("monthlyRun(options, effects, stages, say)", () => {
     const run = runAt(place, {}, undefined, [], stages);
     await expect(run).rejects.toThrow(ExportError);
     await expect(run).rejects.toThrow(/wear-2026-01.csv was replaced while it was being read/);
-    expect((await readdir(place.outFolder)).sort()).toEqual(["log"]);
+    expect((await readdir(place.outFolder)).sort()).toEqual(["inputs", "log"]);
   });
 
   it("writes one log line a run, the failed ones too, with what was wrong", async () => {
