@@ -47,6 +47,12 @@ export function lifeBounds(fit: FittedWeibull, fraction: number, drop: number): 
   );
 }
 
+/** Twice the fall of the log-likelihood if the life at a fraction were `hours`: 0 at the estimate. */
+export function profileDeviance(fit: FittedWeibull, fraction: number, hours: number): number {
+  const profile = lifeProfile(fit, Math.log(-Math.log1p(-fraction)));
+  return 2 * (fit.logLikelihood - profile(Math.log(hours) - fit.likelihood.centre).value);
+}
+
 /** The best log-likelihood where the profiled quantity is `at`, and its slope there. */
 type Profile = (at: number) => { value: number; slope: number };
 

@@ -137,9 +137,10 @@ function hazardVariance(stretch: Stretch, steps: Float64Array): (number | null)[
     ...stretch,
     events: stretch.events.filter(({ from, to }) => sumOver(steps, from, to) < Infinity),
   };
+  const answer: (number | null)[] = new Array(steps.length).fill(null);
+  if (open.events.every((event) => event.to - event.from === 1)) return greenwood(open, active, answer);
   const n = active.length;
   const solve = choleskySolver(information(open, finite, active), n);
-  const answer: (number | null)[] = new Array(steps.length).fill(null);
   const upTo = new Float64Array(n);
   for (const [k, j] of active.entries()) {
     upTo[k] = 1;
@@ -148,6 +149,23 @@ function hazardVariance(stretch: Stretch, steps: Float64Array): (number | null)[
     let variance = 0;
     for (let i = 0; i <= k; i++) variance += solved[i]!;
     if (variance >= 0) answer[j] = variance;
+  }
+  return answer;
+}
+
+/** Exact events only: the information is diagonal, and its inverse sums to Greenwood's formula. */
+function greenwood(
+  stretch: Stretch,
+  active: readonly number[],
+  answer: (number | null)[],
+): (number | null)[] {
+  const events = new Float64Array(stretch.survived.length);
+  for (const { from, weight } of stretch.events) events[from]! += weight;
+  let variance = 0;
+  for (const j of active) {
+    const survived = stretch.survived[j]!;
+    variance += events[j]! / (survived * (survived + events[j]!));
+    answer[j] = variance;
   }
   return answer;
 }

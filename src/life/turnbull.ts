@@ -45,14 +45,16 @@ export function maximiseStretch(stretch: Stretch): StretchMaximum {
   const falls = stretch.survived[last] === 0 && stretch.events.some((event) => event.to === n);
   const events = falls ? stretch.events.filter((event) => event.to < n) : stretch.events;
   const open: Stretch = { ...stretch, events };
-  const total = stretch.survived.reduce((sum, w) => sum + w, 0) + 1;
+  const total =
+    stretch.survived.reduce((most, w) => Math.max(most, w), 0) +
+    events.reduce((sum, event) => sum + event.weight, 0);
   for (let j = 0; j < n; j++) steps[j] = 1 / n;
   if (falls) steps[last] = 0;
-  for (let i = 0; i < 60; i++) selfConsistent(open, steps);
-  const most = steps.reduce((a, b) => Math.max(a, b), 0);
-  for (let j = 0; j < n; j++) if (steps[j]! < 1e-6 * most) steps[j] = 0;
-  repairEmpty(open, steps, most);
-  const ended = climbToTop(open, steps, total);
+  for (let i = 0; i < 30; i++) selfConsistent(open, steps);
+  // Without intervals the first step was the answer already.
+  const exact = open.events.every((event) => event.to - event.from === 1);
+  if (!exact) gatherIntoPeaks(open, steps);
+  const ended = exact || climbToTop(open, steps, total);
   const moved = Float64Array.from(steps);
   selfConsistent(open, moved);
   if (falls) {
@@ -95,76 +97,127 @@ function selfConsistent(stretch: Stretch, steps: Float64Array): void {
   }
 }
 
-/** An event whose places were all cut to 0 gets its best-covered place back. */
-function repairEmpty(stretch: Stretch, steps: Float64Array, most: number): void {
+/**
+ * Few places carry mass at the maximum: each hill of the unfinished estimate is put on its highest place, and an event
+ * left without any gets its least-survived one back. A place that is an event's only one stays.
+ */
+function gatherIntoPeaks(stretch: Stretch, steps: Float64Array): void {
+  const alone = new Uint8Array(steps.length);
+  for (const { from, to } of stretch.events) if (to - from === 1) alone[from] = 1;
+  const before = Float64Array.from(steps);
+  steps.fill(0);
+  let start = 0;
+  for (let j = 1; j <= before.length; j++) {
+    const valley =
+      j === before.length || (before[j]! > before[j - 1]! && (j < 2 || before[j - 1]! <= before[j - 2]!));
+    if (!valley && alone[j] === 0 && alone[j - 1] === 0) continue;
+    let peak = start;
+    for (let k = start; k < j; k++) if (before[k]! > before[peak]!) peak = k;
+    steps[peak] = sumOf(before, start, j);
+    start = j;
+  }
   for (const { from, to } of stretch.events) {
     if (sumOf(steps, from, to) > 0) continue;
     let best = from;
     for (let j = from; j < to; j++) if (stretch.survived[j]! < stretch.survived[best]!) best = j;
-    steps[best] = 1e-3 * most + 1e-9;
+    steps[best] = Math.max(before[best]!, 1e-9);
   }
 }
 
-/** Newton on the places that carry mass, adding the most promising place until none would help. */
+/** Newton on the places that carry mass, adding the most promising ones until none would help. */
 function climbToTop(stretch: Stretch, steps: Float64Array, total: number): boolean {
-  for (let round = 0; round < 500; round++) {
-    if (!newtonOnPositive(stretch, steps, null)) return false;
-    const slope = gradient(stretch, steps);
-    let best = -1;
-    for (let j = 0; j < steps.length; j++) {
-      if (steps[j] === 0 && slope[j]! > 1e-9 * total && (best < 0 || slope[j]! > slope[best]!)) best = j;
-    }
-    if (best < 0) return true;
-    if (!newtonOnPositive(stretch, steps, best)) return false;
+  let joining = new Set<number>();
+  for (let round = 0; round < 300; round++) {
+    if (!newtonOnPositive(stretch, steps, joining)) return false;
+    joining = promising(steps, gradient(stretch, steps), 1e-9 * total);
+    if (joining.size === 0) return true;
   }
   return false;
 }
 
-/** Damped Newton within x >= 0; a place that reaches 0 leaves. `adding` joins although it is at 0. */
-function newtonOnPositive(stretch: Stretch, steps: Float64Array, adding: number | null): boolean {
-  let joining = adding;
+/** Of each run of empty places where mass would help, the one where it would help most. */
+function promising(steps: Float64Array, slope: Float64Array, least: number): Set<number> {
+  const found = new Set<number>();
+  let best = -1;
+  for (let j = 0; j <= steps.length; j++) {
+    const helps = j < steps.length && steps[j] === 0 && slope[j]! > least;
+    if (helps && (best < 0 || slope[j]! > slope[best]!)) best = j;
+    if (!helps && best >= 0) {
+      found.add(best);
+      best = -1;
+    }
+  }
+  return found;
+}
+
+/** Damped Newton, projected on x >= 0: places that fall to 0 leave. Those `joining` take part although at 0. */
+function newtonOnPositive(stretch: Stretch, steps: Float64Array, joining: ReadonlySet<number>): boolean {
+  let guests = joining;
   let here = value(stretch, steps, steps.length);
-  for (let iteration = 0; iteration < 200; iteration++) {
-    const active: number[] = [];
-    for (let j = 0; j < steps.length; j++) if (steps[j]! > 0 || j === joining) active.push(j);
+  for (let iteration = 0; iteration < 300; iteration++) {
     const slope = gradient(stretch, steps);
-    const way = newtonWay(stretch, steps, active, slope);
-    if (way === null) return false;
+    const found = activeWay(stretch, steps, slope, guests);
+    if (found === null) return false;
+    const { active, way } = found;
     const gain = active.reduce((sum, j, k) => sum + way[k]! * slope[j]!, 0);
     if (gain <= 1e-22 * (1 + Math.abs(here))) return true;
-    let size = 1;
-    let blocking = -1;
-    for (const [k, j] of active.entries()) {
-      if (way[k]! < 0 && steps[j]! + size * way[k]! < 0) {
-        size = steps[j]! / -way[k]!;
-        blocking = j;
-      }
-    }
-    const moved = tryStep(stretch, steps, active, way, { size, blocking, gain, here });
+    const moved = tryStep(stretch, steps, { active, way, slope, here });
     // No higher point to be found in rounding: at the top.
     if (moved === null) return gain < 1e-9 * (1 + Math.abs(here));
-    here = moved;
-    joining = null;
-    if (gain < 1e-15 * (1 + Math.abs(here)) && blocking < 0) return true;
+    const done = gain < 1e-15 * (1 + Math.abs(here)) && !moved.projected;
+    here = moved.value;
+    guests = NONE;
+    if (done) return true;
   }
   return false;
 }
 
+const NONE: ReadonlySet<number> = new Set();
+
+/** Places that take part and Newton's way for them; a guest at 0 that would go below it stays out. */
+function activeWay(
+  stretch: Stretch,
+  steps: Float64Array,
+  slope: Float64Array,
+  guests: ReadonlySet<number>,
+): { active: number[]; way: Float64Array } | null {
+  const staying = new Set(guests);
+  for (;;) {
+    const active: number[] = [];
+    for (let j = 0; j < steps.length; j++) if (steps[j]! > 0 || staying.has(j)) active.push(j);
+    const way = newtonWay(stretch, steps, active, slope);
+    if (way === null) return null;
+    const out = active.filter((j, k) => steps[j] === 0 && way[k]! < 0);
+    if (out.length === 0) return { active, way };
+    for (const j of out) staying.delete(j);
+  }
+}
+
+/** First projected steps, which clear many places at once; where they don't climb, a step to the nearest wall. */
 function tryStep(
   stretch: Stretch,
   steps: Float64Array,
-  active: readonly number[],
-  way: Float64Array,
-  start: { size: number; blocking: number; gain: number; here: number },
-): number | null {
+  from: { active: readonly number[]; way: Float64Array; slope: Float64Array; here: number },
+): { value: number; projected: boolean } | null {
   const before = Float64Array.from(steps);
-  let { size } = start;
-  for (let i = 0; i < 50; i++) {
-    for (const [k, j] of active.entries()) steps[j] = Math.max(0, before[j]! + size * way[k]!);
-    if (i === 0 && start.blocking >= 0) steps[start.blocking] = 0;
+  const { active, way, slope, here } = from;
+  let wall = 1;
+  for (const [k, j] of active.entries()) if (way[k]! < 0) wall = Math.min(wall, before[j]! / -way[k]!);
+  const sizes = wall < 1 ? [1, 0.5, 0.25] : [];
+  for (let size = wall; size > 1e-14 * wall; size /= 2) sizes.push(size);
+  for (const size of sizes) {
+    let projected = false;
+    let promised = 0;
+    for (const [k, j] of active.entries()) {
+      const to = before[j]! + size * way[k]!;
+      const out = to <= 1e-15 * before[j]!;
+      if (out && way[k]! < 0) projected = true;
+      steps[j] = out ? 0 : to;
+      promised += slope[j]! * (steps[j]! - before[j]!);
+    }
+    if (promised < 0) continue;
     const now = value(stretch, steps, steps.length);
-    if (now >= start.here + 1e-4 * size * start.gain - 1e-14 * (1 + Math.abs(start.here))) return now;
-    size /= 2;
+    if (now >= here + 1e-4 * promised - 1e-14 * (1 + Math.abs(here))) return { value: now, projected };
   }
   steps.set(before);
   return null;

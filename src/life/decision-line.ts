@@ -1,0 +1,137 @@
+/**
+ * The life model as a decision sees it: survival below the limit, whose uncertainty can be carried to any quantity.
+ *
+ * With 3 events or more a free Weibull: the quantity's extremes over the likelihood region, the drop widened for aircraft
+ * (cluster.ts) and, for few events, by calibration (calibrate.ts). With 0 to 2 events a Weibull of given shape over its
+ * whole range (given-shape.ts), never a free fit.
+ */
+import type { LifeTable } from "../records/life-table.ts";
+import { type CalibratedDrops, calibrateDrops } from "./calibrate.ts";
+import { type ClusterVariance, clusteredDrop, clusterVariance } from "./cluster.ts";
+import { DEFAULT_SHAPES, type ShapeRange, worstOverShapes } from "./given-shape.ts";
+import { oneSidedDrop } from "./likelihood-drop.ts";
+import { extremesOver, type LikelihoodRegion, traceRegion } from "./likelihood-region.ts";
+import { type FittedWeibull, fitWeibull, type WeibullFit, type WeibullParameters } from "./weibull-fit.ts";
+
+/** A quantity of the survival curve S(hours), say a share of looks over limit. It must not rise where survival rises. */
+export type SurvivalRisk = (survival: (hours: number) => number) => number;
+
+export interface BoundedRisk {
+  readonly estimate: number;
+  /** One-sided, each at the stated confidence; null: no bound. */
+  readonly lower: number | null;
+  readonly upper: number | null;
+}
+
+export interface LifeLine {
+  readonly kind: "free" | "given-shape";
+  readonly fit: WeibullFit;
+  /** What it stands on, in words. */
+  readonly standsOn: string;
+  readonly survival: ((hours: number) => number) | null;
+  readonly bounded: (risk: SurvivalRisk) => BoundedRisk;
+}
+
+export type LifeLineOutcome =
+  | LifeLine
+  | { readonly kind: "none"; readonly fit: WeibullFit; readonly why: string };
+
+export interface LifeLineOptions {
+  /** One-sided, above 0.5. */
+  readonly confidence: number;
+  readonly shapes?: ShapeRange;
+  /** Calibrate by parametric bootstrap below 50 lives or 30 events. __Default value:__ 400 resamples; 0: never */
+  readonly resamples?: number;
+  readonly seed?: number;
+}
+
+const FEW_EVENTS = 3;
+
+export function lifeLine(table: LifeTable, options: LifeLineOptions): LifeLineOutcome {
+  const fit = fitWeibull(table);
+  if (fit.lives === 0) return { kind: "none", fit, why: "there are no lives in this group" };
+  if (fit.kind === "fitted" && fit.events >= FEW_EVENTS) return freeLine(fit, table, options);
+  if (fit.events < FEW_EVENTS) return givenLine(fit, table, options);
+  return { kind: "none", fit, why: fit.kind === "none" ? fit.why : "no fit" };
+}
+
+export const survivalOf =
+  ({ shape, scaleHours }: WeibullParameters) =>
+  (hours: number): number =>
+    Math.exp(-((hours / scaleHours) ** shape));
+
+function freeLine(fit: FittedWeibull, table: LifeTable, options: LifeLineOptions): LifeLine {
+  const { confidence, resamples = 400, seed = 1 } = options;
+  const variance = clusterVariance(fit, table);
+  const few = fit.lives < 50 || fit.events < 30;
+  const calibrated =
+    few && resamples > 0 ? calibrateDrops(fit, table, { confidence, resamples, seed }) : null;
+  const clustered = variance.clusters < fit.lives;
+  return {
+    kind: "free",
+    fit,
+    standsOn: [
+      `Weibull fit to ${fit.lives} lives with ${fit.events} events`,
+      clustered ? ", lives of one aircraft taken as alike" : "",
+      calibrated === null ? "" : ", bounds calibrated by simulation",
+    ].join(""),
+    survival: survivalOf(fit),
+    bounded: freeBounds(fit, variance, calibrated, confidence),
+  };
+}
+
+/** Regions are traced once a drop; the drop is rounded up to steps of 2 %, so that neighbouring risks share one. */
+function freeBounds(
+  fit: FittedWeibull,
+  variance: ClusterVariance,
+  calibrated: CalibratedDrops | null,
+  confidence: number,
+): (risk: SurvivalRisk) => BoundedRisk {
+  const plain = oneSidedDrop(confidence);
+  const regions = new Map<number, LikelihoodRegion>();
+  const regionOf = (drop: number): LikelihoodRegion => {
+    const step = Math.ceil(Math.log(drop / plain) / Math.log(1.02) - 1e-9);
+    const known = regions.get(step);
+    if (known !== undefined) return known;
+    const traced = traceRegion(fit, plain * 1.02 ** step, 72);
+    regions.set(step, traced);
+    return traced;
+  };
+  return (risk) => {
+    const quantity = (parameters: WeibullParameters) => risk(survivalOf(parameters));
+    const estimate = quantity(fit);
+    const widened = (drop: number) => clusteredDrop(fit, variance, quantity, drop, confidence);
+    // The upper bound of a risk is the lower bound of life.
+    const up = widened(calibrated?.shortLife ?? plain);
+    const down = widened(calibrated?.longLife ?? plain);
+    if (!Number.isFinite(up)) return { estimate, lower: null, upper: null };
+    return {
+      estimate,
+      lower: extremesOver(regionOf(down), quantity, 10).lower,
+      upper: extremesOver(regionOf(up), quantity, 10).upper,
+    };
+  };
+}
+
+function givenLine(fit: WeibullFit, table: LifeTable, options: LifeLineOptions): LifeLineOutcome {
+  const shapes = options.shapes ?? DEFAULT_SHAPES;
+  const probe = worstOverShapes(table, () => 0, options.confidence, shapes);
+  if (probe.estimate === null) {
+    return { kind: "none", fit, why: "no hours flown between looks to tell anything from" };
+  }
+  return {
+    kind: "given-shape",
+    fit,
+    standsOn: `given-shape Weibull, shape ${shapes.from} to ${shapes.to}, from ${fit.lives} lives with ${fit.events} events; the worst shape counts`,
+    survival: null,
+    bounded: (risk) => {
+      const worst = worstOverShapes(
+        table,
+        (parameters) => risk(survivalOf(parameters)),
+        options.confidence,
+        shapes,
+      );
+      return { estimate: worst.estimate ?? 0, lower: worst.lower, upper: worst.upper };
+    },
+  };
+}
