@@ -1,0 +1,152 @@
+/**
+ * Whether wear runs straight: the exponent c of a + b·hours^c, from within components only.
+ *
+ * Every component has a rate b of its own, free of the others, so that it does not matter which components were taken
+ * off early: replacement at the limit makes pooled readings look as if wear slowed down. The intercept is common with a
+ * spread by component. a and the rates are profiled out in closed form, the intercept's spread by search, and c gets
+ * likelihood-ratio bounds.
+ */
+import { chiSquaredQuantile } from "../math/distributions.ts";
+import { findRoot } from "../math/find-root.ts";
+import type { WearTable } from "../records/wear-table.ts";
+import { type ComponentSums, componentSums } from "./component-sums.ts";
+
+export type Curvature =
+  | {
+      readonly kind: "fitted";
+      /** Components with at least two readings, and their readings. */
+      readonly components: number;
+      readonly readings: number;
+      readonly exponent: number;
+      /** One-sided bounds, each at the confidence asked for; at an edge of the search (0.2, 5) they mean "or beyond". */
+      readonly lower: number;
+      readonly upper: number;
+      readonly verdict: "straight" | "bends up" | "bends down";
+    }
+  | {
+      readonly kind: "too-few";
+      readonly components: number;
+      readonly readings: number;
+      readonly why: string;
+    };
+
+const LEAST_EXPONENT = 0.2;
+const LARGEST_EXPONENT = 5;
+const LEAST_COMPONENTS = 5;
+
+/** Exponent of wear on hours within components, with one-sided bounds. */
+export function wearCurvature(table: WearTable, oneSidedConfidence = 0.95): Curvature {
+  const repeated = repeatedOnly(componentSums(table));
+  const { components, readings } = repeated;
+  const refuse = (why: string) => ({ kind: "too-few", components, readings, why }) as const;
+  if (components < LEAST_COMPONENTS) {
+    return refuse(`${components} components were read at least twice; ${LEAST_COMPONENTS} are needed`);
+  }
+  // One degree of freedom a component goes to its rate, one to a; c and the spread need some as well.
+  if (readings - components < 5) return refuse("too few readings a component to tell a bend from scatter");
+  const seen = new Map<number, number>();
+  const deviance = (c: number) => {
+    const known = seen.get(c);
+    if (known !== undefined) return known;
+    const value = devianceAt(repeatedOnly(componentSums(powerHours(table, c))));
+    seen.set(c, value);
+    return value;
+  };
+  const exponent = leastOf(deviance, LEAST_EXPONENT, LARGEST_EXPONENT);
+  const least = deviance(exponent);
+  if (!Number.isFinite(least)) return refuse("the readings lie on their lines without scatter");
+  const allowed = least + chiSquaredQuantile(2 * oneSidedConfidence - 1, 1);
+  const edge = (end: number) => {
+    const root = findRoot((c) => deviance(c) - allowed, exponent, end, 1e-4);
+    return root.kind === "found" ? root.at : end;
+  };
+  const lower = edge(LEAST_EXPONENT);
+  const upper = edge(LARGEST_EXPONENT);
+  const verdict = lower > 1 ? "bends up" : upper < 1 ? "bends down" : "straight";
+  return { kind: "fitted", components, readings, exponent, lower, upper, verdict };
+}
+
+/**
+ * The table on a clock that runs as hours^c, in units in which 1000 h stay 1000: straight-line models fitted to it are
+ * models of a + b·(hours/1000)^c. Hours of looks and of entry go through `powerOf` as well.
+ */
+export function powerHours(table: WearTable, exponent: number): WearTable {
+  return { ...table, hours: table.hours.map((hours) => powerOf(hours, exponent)) };
+}
+
+export const powerOf = (hours: number, exponent: number): number => 1000 * (hours / 1000) ** exponent;
+
+/** −2·log-likelihood in c, up to a constant, at the best spread of the intercepts. */
+function devianceAt(sums: ComponentSums): number {
+  const at = (logRatio: number) => devianceWith(sums, Math.exp(logRatio));
+  const best = at(leastOf(at, -8, 5));
+  return Math.min(best, devianceWith(sums, 0));
+}
+
+function devianceWith(sums: ComponentSums, ratio: number): number {
+  // RSS as a quadratic in the intercept: gamma − 2·beta·a + alpha·a².
+  let alpha = 0;
+  let beta = 0;
+  let gamma = 0;
+  let logs = 0;
+  for (let i = 0; i < sums.components; i++) {
+    const n = sums.count[i]!;
+    const h = sums.meanHours[i]! / 1000;
+    const w = sums.meanWearMm[i]!;
+    const spread = 1 + n * ratio * ratio;
+    const weight = n / spread;
+    const hh = sums.hoursSquared[i]! / 1e6;
+    const p = hh + weight * h * h;
+    const q0 = sums.hoursWear[i]! / 1000 + weight * h * w;
+    const q1 = weight * h;
+    alpha += weight - (q1 * q1) / p;
+    beta += weight * w - (q0 * q1) / p;
+    gamma += sums.wearSquared[i]! + weight * w * w - (q0 * q0) / p;
+    // The rates' information relative to that of the hours alone, so that the unit of hours^c plays no part.
+    logs += Math.log(spread) + Math.log(p / (hh + n * h * h));
+  }
+  const rss = gamma - (beta * beta) / alpha;
+  const scale = gamma + Math.abs(beta);
+  if (!(rss > 1e-13 * scale)) return Number.NEGATIVE_INFINITY;
+  return (sums.readings - sums.components - 1) * Math.log(rss) + logs;
+}
+
+/** Where a function of one variable is least: the best of a grid, then golden section about it. */
+function leastOf(f: (x: number) => number, low: number, high: number): number {
+  const steps = 16;
+  let best = low;
+  for (let k = 0; k <= steps; k++) {
+    const x = low + ((high - low) * k) / steps;
+    if (f(x) < f(best)) best = x;
+  }
+  let a = Math.max(low, best - (high - low) / steps);
+  let b = Math.min(high, best + (high - low) / steps);
+  const golden = (Math.sqrt(5) - 1) / 2;
+  for (let k = 0; k < 40 && b - a > 1e-6; k++) {
+    const x1 = b - golden * (b - a);
+    const x2 = a + golden * (b - a);
+    if (f(x1) < f(x2)) b = x2;
+    else a = x1;
+  }
+  return (a + b) / 2;
+}
+
+function repeatedOnly(sums: ComponentSums): ComponentSums {
+  const kept: number[] = [];
+  for (let i = 0; i < sums.components; i++) {
+    if (sums.count[i]! > 1 && sums.hoursSquared[i]! > 0) kept.push(i);
+  }
+  const pick = (column: Float64Array) => Float64Array.from(kept, (i) => column[i]!);
+  const count = pick(sums.count);
+  return {
+    components: kept.length,
+    readings: count.reduce((sum, n) => sum + n, 0),
+    component: Int32Array.from(kept, (i) => sums.component[i]!),
+    count,
+    meanHours: pick(sums.meanHours),
+    meanWearMm: pick(sums.meanWearMm),
+    hoursSquared: pick(sums.hoursSquared),
+    hoursWear: pick(sums.hoursWear),
+    wearSquared: pick(sums.wearSquared),
+  };
+}
