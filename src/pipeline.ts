@@ -73,7 +73,12 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
 
   // 5. Each group's evidence, and each task's recommendation in it.
   const evidence = livesByGroup(lives).map(([key, own]) =>
-    groupEvidence(key, own, fleet.parts.find(({ part }) => part === key.part)!),
+    groupEvidence(
+      key,
+      own,
+      fleet.parts.find(({ part }) => part === key.part)!,
+      fleet.acceptable.detectionChance,
+    ),
   );
   const slugOf = groupSlugs(
     fleet,

@@ -77,7 +77,7 @@ export function decide(input: DecisionInput): Decided {
     ({ value, acceptable }) => value?.lower != null && over(value.lower, acceptable),
   );
   if (established) return shorten(1, established.name);
-  if (present.risks.every(({ value }) => value === null || (value.lower === null && value.upper === null))) {
+  if (present.risks.every(({ value }) => value === null || value.upper === null)) {
     return { ...common, row: 2, answer: "not enough evidence", recommendedH: presentH };
   }
   const likely = present.risks.find(

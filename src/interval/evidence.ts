@@ -3,7 +3,9 @@ import type { Part } from "../fleet/fleet.ts";
 import { type GroupReadings, groupReadings, overLimitTable } from "../records/event-table.ts";
 import type { GroupKey, Life } from "../records/life.ts";
 import { type LifeLineResult, lifeLine } from "./life-line.ts";
-import { greatestAge } from "./risks.ts";
+import { remembered } from "./lines.ts";
+import type { UnsafeSetting } from "./rate-risk.ts";
+import { greatestAge, type RiskAtSpacing, type RiskLines, shareOf } from "./risks.ts";
 import { type WearLineResult, wearLine } from "./wear-line.ts";
 
 /** Components and aircraft that must have been at risk for hours to count as observed. */
@@ -12,9 +14,9 @@ export const AT_RISK = { components: 10, aircraft: 3 };
 /** Both lines at one confidence. */
 export interface Lines {
   readonly life: LifeLineResult;
-  /** The life line with early removals censored, shown beside it. */
-  readonly lifeCensored: LifeLineResult;
   readonly wear: WearLineResult;
+  /** Risks with early removals counted as events, and with them censored. */
+  readonly risks: { readonly counted: RiskLines; readonly censored: RiskLines };
 }
 
 export interface GroupEvidence {
@@ -30,31 +32,64 @@ export interface GroupEvidence {
   readonly linesAt: (confidence: number) => Lines;
 }
 
-export function groupEvidence(key: GroupKey, lives: readonly Life[], part: Part): GroupEvidence {
+/** @param detectionChance  that one look sees a component over the limit; null: not given, so no unsafe risk */
+export function groupEvidence(
+  key: GroupKey,
+  lives: readonly Life[],
+  part: Part,
+  detectionChance: number | null,
+): GroupEvidence {
   const readings = groupReadings(lives);
-  const known = new Map<number, Lines>();
   const hours = lives.reduce((sum, life) => sum + life.lastHours - life.observedFromHours, 0);
   const others = lives.filter(({ end }) => end === "removed").length;
-  return {
+  const base = {
     key,
     part,
     lives,
     readings,
     greatestAgeH: greatestAge(lives, AT_RISK.components, AT_RISK.aircraft),
     otherRemovalsPerHour: hours > 0 ? others / hours : 0,
-    linesAt: (confidence) => {
-      const made = known.get(confidence) ?? linesOf(lives, readings, part, confidence);
-      known.set(confidence, made);
-      return made;
-    },
   };
+  return { ...base, linesAt: remembered((confidence: number) => linesOf(base, detectionChance, confidence)) };
 }
 
-function linesOf(lives: readonly Life[], readings: GroupReadings, part: Part, confidence: number): Lines {
+function linesOf(
+  base: Omit<GroupEvidence, "linesAt">,
+  detectionChance: number | null,
+  confidence: number,
+): Lines {
+  const { lives, readings, part, greatestAgeH } = base;
+  const life = lifeLine(overLimitTable(lives), confidence);
+  const early = lives.some(({ end }) => end === "early removal");
+  const lifeCensored = early ? lifeLine(overLimitTable(lives, "censored"), confidence) : life;
+  const wear = wearLine(readings, part.replaceAtMm, confidence);
+  const wearRisks = {
+    wear: shareOf(wear.kind === "line" ? wear.line : null, greatestAgeH),
+    unsafe: unsafeOf(wear, unsafeSetting(base, detectionChance)),
+  };
+  const counted = { life: shareOf(life.kind === "line" ? life.line : null, greatestAgeH), ...wearRisks };
+  const censored = early
+    ? { life: shareOf(lifeCensored.kind === "line" ? lifeCensored.line : null, greatestAgeH), ...wearRisks }
+    : counted;
+  return { life, wear, risks: { counted, censored } };
+}
+
+function unsafeOf(wear: WearLineResult, setting: UnsafeSetting | null): RiskAtSpacing {
+  if (wear.kind === "none" || setting === null) return () => null;
+  return remembered((spacingH: number) => wear.line.unsafe(setting, spacingH));
+}
+
+function unsafeSetting(
+  { part, otherRemovalsPerHour }: Omit<GroupEvidence, "linesAt">,
+  detectionChance: number | null,
+): UnsafeSetting | null {
+  if (part.unsafeAtMm === null || detectionChance === null) return null;
   return {
-    life: lifeLine(overLimitTable(lives), confidence),
-    lifeCensored: lifeLine(overLimitTable(lives, "censored"), confidence),
-    wear: wearLine(readings, part.replaceAtMm, confidence),
+    replaceAtMm: part.replaceAtMm,
+    unsafeAtMm: part.unsafeAtMm,
+    beyondLimitFactor: part.beyondLimitFactor,
+    detectionChance,
+    otherRemovalsPerHour,
   };
 }
 

@@ -8,6 +8,8 @@ import { type LifeTable, lifeKind } from "../records/life-table.ts";
 import type { GroupLife } from "./month-result.ts";
 
 const CURVE_POINTS = 40;
+/** Enough for a line on a chart. */
+const CURVE_RAYS = 60;
 
 export function groupLife(table: LifeTable, confidence: number): GroupLife {
   const fit = fitWeibull(table);
@@ -50,12 +52,12 @@ function fittedCurve(fit: FittedWeibull, drop: number, table: LifeTable): GroupL
   const last = table.lowerHours.reduce((most, hours) => Math.max(most, hours), 0);
   const from = Math.max(1, lifeAt(fit, 0.001));
   const to = Math.max(2 * from, Math.min(last * 1.2, lifeAt(fit, 0.999)));
-  const region = traceRegion(fit, drop);
+  const region = traceRegion(fit, drop, CURVE_RAYS);
   return Array.from({ length: CURVE_POINTS }, (_, i) => {
     const hours = from * (to / from) ** (i / (CURVE_POINTS - 1));
     const survival = ({ shape, scaleHours }: { shape: number; scaleHours: number }) =>
       Math.exp(-((hours / scaleHours) ** shape));
-    const { lower, upper } = extremesOver(region, survival);
+    const { lower, upper } = extremesOver(region, survival, 0);
     return { hours, survival: survival(fit), lower: lower ?? 0, upper: upper ?? 1 };
   });
 }

@@ -13,6 +13,15 @@ export interface SurvivalLine {
   readonly bounded: (quantity: SurvivalQuantity) => Bounded;
 }
 
-/** Fewest lives and aircraft for any bound from lives: below, a bound would rest on one machine's luck. */
-export const FEWEST_LIVES = 5;
-export const FEWEST_AIRCRAFT = 2;
+/** Computes once for each argument. */
+export function remembered<K, V>(compute: (key: K) => V): (key: K) => V {
+  const known = new Map<K, V>();
+  return (key) => {
+    if (!known.has(key)) known.set(key, compute(key));
+    return known.get(key)!;
+  };
+}
+
+/** Fewest lives and aircraft for an upper bound: below, a bound would rest on one machine's luck. */
+export const FEWEST_LIVES = 10;
+export const FEWEST_AIRCRAFT = 3;

@@ -3,9 +3,11 @@
  * replace-at limit. S is the chance of being still below the limit at some hours.
  */
 
-/** Terms of the long-run sum below this are left out, and whatever lies past so many looks: it makes the share larger. */
+/** Terms of the long-run sum below this are left out; that makes the share larger. */
 const NEGLIGIBLE = 1e-6;
-const MOST_LOOKS = 5_000;
+/** Looks summed one by one; later ones by blocks, each look of a block taken as the last, which makes the share larger. */
+const ONE_BY_ONE = 100;
+const MOST_LOOKS = 100_000;
 
 /**
  * The larger of two shares, as the same group may be young or settled:
@@ -23,14 +25,16 @@ export function overLimitShare(
 ): number {
   const looksObserved = Math.max(1, Math.floor(greatestAgeH / spacingH + 1e-9));
   let stillBelow = 1;
-  let looks = 0;
+  let looks = 1;
   let worst = 0;
-  for (let k = 1; k <= MOST_LOOKS; k++) {
-    looks += stillBelow;
+  for (let k = 1; k <= MOST_LOOKS; ) {
     stillBelow = survival(k * spacingH);
     if (k <= looksObserved) worst = Math.max(worst, (1 - stillBelow) / looks);
-    else if (stillBelow < NEGLIGIBLE) return Math.max(worst, 1 / (looks + stillBelow));
+    else if (stillBelow < NEGLIGIBLE) break;
+    const block = k < Math.max(ONE_BY_ONE, looksObserved) ? 1 : Math.ceil(k / 20);
+    k += block;
+    looks += block === 1 ? stillBelow : block * survival(k * spacingH);
   }
-  // Nothing wears out within thousands of looks: the long-run share is smaller than any that matters.
+  // Where nothing wears out within so many looks, the long-run share is smaller than any that matters.
   return Math.max(worst, 1 / looks);
 }

@@ -11,10 +11,9 @@ import { extensionConfidence, isReviewMonth, lastDecision, reviewNumber } from "
 import { hoursAtShare } from "./hours-at-share.ts";
 import type { SurvivalLine } from "./lines.ts";
 import { modelChecks } from "./model-checks.ts";
-import type { ActNowLine, Bounded, EvidenceOutcome, Recommendation, RiskAtInterval } from "./month-result.ts";
+import type { ActNowLine, Bounded, EvidenceOutcome, Recommendation } from "./month-result.ts";
 import { notKnownOf } from "./not-known.ts";
 import { oldestFitted } from "./oldest.ts";
-import type { UnsafeSetting } from "./rate-risk.ts";
 import { risksOnGrid, weighed, worse } from "./risks.ts";
 import type { RuleContext } from "./rule-context.ts";
 import { allPassed, evaluateRules } from "./rules.ts";
@@ -40,7 +39,7 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
   const confidence = fleet.acceptable.confidence;
   const grid = intervalGrid(fleet, present.intervalH);
   const lines = evidence.linesAt(confidence);
-  const risks = risksOf(task, evidence, fleet, lines, grid, "counted");
+  const risks = risksOnGrid(grid, task.tolerance, lines.risks.counted);
   const counted = countedAtPresent(
     lives,
     present.intervalH,
@@ -119,7 +118,7 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       risks,
       acceptable: fleet.acceptable,
       failed: outcomes.filter(({ outcome }) => outcome === "failed"),
-      isReview: isReviewMonth(fleet, asOf),
+      functionalFailures: common.functionalFailures,
       whyNoBound: whyNoBound(lines),
     }),
     notKnown: notKnownOf(evidence, lines, fleet, task),
@@ -149,7 +148,7 @@ function decisionInput(
   const stricter = extensionConfidence(confidence, reviewNumber(fleet, present.since, asOf));
   const at = (level: number, intervals: readonly number[]) =>
     weighed(
-      risksOf(task, evidence, fleet, evidence.linesAt(level), intervals, early),
+      risksOnGrid(intervals, task.tolerance, evidence.linesAt(level).risks[early]),
       fleet.acceptable,
       evidence.part,
     );
@@ -163,36 +162,7 @@ function decisionInput(
   };
 }
 
-/** Risks on the grid; one of the two life lines, and the wear line. */
-function risksOf(
-  task: Task,
-  evidence: GroupEvidence,
-  fleet: Fleet,
-  lines: Lines,
-  grid: readonly number[],
-  early: EarlyRemovals,
-): RiskAtInterval[] {
-  const life = early === "counted" ? lines.life : lines.lifeCensored;
-  const setting = unsafeSetting(evidence, fleet);
-  const wear = lines.wear.kind === "line" ? lines.wear.line : null;
-  const unsafe = (spacingH: number) =>
-    setting === null || wear === null ? null : wear.unsafe(setting, spacingH);
-  return risksOnGrid(grid, task.tolerance, lineOf(life), wear, unsafe, evidence.greatestAgeH);
-}
-
 const lineOf = (result: Lines["life"]): SurvivalLine | null => (result.kind === "line" ? result.line : null);
-
-function unsafeSetting({ part, otherRemovalsPerHour }: GroupEvidence, fleet: Fleet): UnsafeSetting | null {
-  const { detectionChance } = fleet.acceptable;
-  if (part.unsafeAtMm === null || detectionChance === null) return null;
-  return {
-    replaceAtMm: part.replaceAtMm,
-    unsafeAtMm: part.unsafeAtMm,
-    beyondLimitFactor: part.beyondLimitFactor,
-    detectionChance,
-    otherRemovalsPerHour,
-  };
-}
 
 /** Hours by which the acceptable share is over the limit: of the two lines the shorter. null without a line. */
 function firstInspection(fleet: Fleet, lines: Lines): Bounded | null {
@@ -234,8 +204,9 @@ function presentFromText({ source, reference, since }: PresentInterval): string 
   return `${where}${reference === null ? "" : `, ${reference}`}${day}`;
 }
 
-const whyNoBound = ({ life, wear }: Lines): string =>
-  [life, wear]
-    .map((line) => (line.kind === "none" ? `${line.why}.` : ""))
-    .join(" ")
-    .trim();
+/** What each line lacks, in words. */
+function whyNoBound({ life, wear }: Lines): string {
+  const words = (line: Lines["life"] | Lines["wear"]) =>
+    line.kind === "none" ? line.why : line.line.standsOn;
+  return `Lives: ${words(life)}. Wear: ${words(wear)}.`;
+}

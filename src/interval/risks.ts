@@ -2,36 +2,38 @@
 import type { Acceptable, Part } from "../fleet/fleet.ts";
 import type { Life } from "../records/life.ts";
 import type { IntervalRisks, WeighedRisk } from "./decide.ts";
-import type { SurvivalLine } from "./lines.ts";
+import { remembered, type SurvivalLine } from "./lines.ts";
 import type { Bounded, RiskAtInterval } from "./month-result.ts";
 import { overLimitShare } from "./over-limit-share.ts";
 
-/** The unsafe-at risk at hours between looks, with bounds; null where it can't be had. */
-export type UnsafeRisk = (spacingH: number) => Bounded | null;
+/** A risk at hours between looks (lateness included), with bounds; null where it can't be had. */
+export type RiskAtSpacing = (spacingH: number) => Bounded | null;
 
-/**
- * @param tolerance       looks are flown late by up to this share of the interval
- * @param greatestAgeH    greatest age with enough components at risk
- */
-export function risksOnGrid(
-  grid: readonly number[],
-  tolerance: number,
-  life: SurvivalLine | null,
-  wear: SurvivalLine | null,
-  unsafe: UnsafeRisk,
-  greatestAgeH: number,
-): RiskAtInterval[] {
-  return grid.map((intervalH) => {
+/** The two methods' over-limit share and the unsafe-at risk, at one confidence. */
+export interface RiskLines {
+  readonly life: RiskAtSpacing;
+  readonly wear: RiskAtSpacing;
+  readonly unsafe: RiskAtSpacing;
+}
+
+/** Over-limit share of a line at any spacing, each computed once. @param greatestAgeH  see overLimitShare */
+export function shareOf(line: SurvivalLine | null, greatestAgeH: number): RiskAtSpacing {
+  if (line === null) return () => null;
+  return remembered((spacingH: number) =>
+    line.bounded((survival) => overLimitShare(survival, spacingH, greatestAgeH)),
+  );
+}
+
+/** @param tolerance  looks are flown late by up to this share of the interval */
+export const risksOnGrid = (grid: readonly number[], tolerance: number, lines: RiskLines): RiskAtInterval[] =>
+  grid.map((intervalH) => {
     const spacingH = intervalH * (1 + tolerance);
-    const share = (line: SurvivalLine | null) =>
-      line?.bounded((survival) => overLimitShare(survival, spacingH, greatestAgeH)) ?? null;
     return {
       intervalH,
-      overLimitPerInspection: { life: share(life), wear: share(wear) },
-      unsafeBeforeSeen: unsafe(spacingH),
+      overLimitPerInspection: { life: lines.life(spacingH), wear: lines.wear(spacingH) },
+      unsafeBeforeSeen: lines.unsafe(spacingH),
     };
   });
-}
 
 /** Risks as the decision weighs them: of the two methods the worse counts; the unsafe risk only where U is known. */
 export function weighed(

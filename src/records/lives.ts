@@ -43,7 +43,7 @@ export function buildLives(exports: ReadExports, settings: LivesSettings): Lives
   const exclusions: Exclusion[] = [];
   const components: ComponentRuns[] = [];
   for (const history of histories(exports, settings.asOf, fittings, settings.airframeClock)) {
-    const { runs, leftOut } = splitLives(history);
+    const { runs, leftOut } = splitLives(history, settings.parts[history.part]!.replaceAtMm);
     for (const { reason, row } of leftOut)
       exclusions.push({ component: history.component, reason, rows: [row] });
     components.push({ history, runs });

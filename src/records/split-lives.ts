@@ -7,6 +7,7 @@
  */
 import type { History, Look, Removal } from "./history.ts";
 import type { RowRef } from "./life.ts";
+import { looksLikeAnotherUnit } from "./unit-mix.ts";
 import { NOT_A_FAILURE } from "./words.ts";
 
 export interface LifeRun {
@@ -25,9 +26,10 @@ export interface LeftOut {
 /** Hours may differ by this much between two records of one moment. */
 const SAME_HOURS = 1;
 
-export function splitLives(history: History): { runs: LifeRun[]; leftOut: LeftOut[] } {
+/** @param replaceAtMm  the part's limit: what a reading in another unit is told by */
+export function splitLives(history: History, replaceAtMm: number): { runs: LifeRun[]; leftOut: LeftOut[] } {
   const leftOut: LeftOut[] = [];
-  const events = withoutOutOfLine(history.events, leftOut);
+  const events = withoutOtherUnits(withoutOutOfLine(history.events, leftOut), replaceAtMm, leftOut);
   const runs: LifeRun[] = [];
   let looks: Look[] = [];
   let removal: Removal | null = null;
@@ -95,6 +97,26 @@ function withoutOutOfLine(events: History["events"], leftOut: LeftOut[]): (Look 
     kept.push(event);
   }
   return kept;
+}
+
+/** Leaves out readings that the readings on both sides show to be in another unit. The last one of a run stays. */
+function withoutOtherUnits(
+  events: readonly (Look | Removal)[],
+  replaceAtMm: number,
+  leftOut: LeftOut[],
+): (Look | Removal)[] {
+  return events.filter((event, i) => {
+    const before = events[i - 1];
+    const after = events[i + 1];
+    if (event.kind !== "look" || before?.kind !== "look" || after?.kind !== "look") return true;
+    if (event.wearMm === null || before.wearMm === null || after.wearMm === null) return true;
+    if (!looksLikeAnotherUnit(event.wearMm, before.wearMm, after.wearMm, replaceAtMm)) return true;
+    leftOut.push({
+      row: event.row,
+      reason: "the readings before and after show it to be in another unit; correct it and export again",
+    });
+    return false;
+  });
 }
 
 function judge(
