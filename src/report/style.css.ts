@@ -26,6 +26,7 @@ const COLOURS = `
 
 const TEXT = `
 * { box-sizing: border-box; }
+[hidden] { display: none !important; }
 html { background: var(--paper); color: var(--ink); -webkit-text-size-adjust: 100%; text-size-adjust: 100%; }
 body {
   margin: 0 auto; padding: 1.5rem clamp(1rem, 4vw, 3.5rem) 3rem; max-width: 84rem;
@@ -50,7 +51,8 @@ small, .small { font-size: 0.875rem; line-height: 1.4; }
 bdi { unicode-bidi: isolate; }
 code { font: inherit; font-variant-numeric: inherit; }
 math { font-size: 1.05em; }
-math[display="block"] { margin: 0.5rem 0 0.75rem; width: max-content; max-width: 100%; overflow-x: auto; overflow-y: hidden; }
+math[display="block"] { margin: 0.5rem 0 0.75rem; width: max-content; }
+@media (max-width: 30rem) { math[display="block"] { font-size: 0.8em; } }
 details { margin: 0.25rem 0 1rem; }
 summary { cursor: pointer; color: var(--quiet); }
 .skip { position: absolute; left: -100vw; }
