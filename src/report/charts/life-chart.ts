@@ -3,11 +3,11 @@
  * 10 % are over the limit read off, and below the plot one row of marks for each kind of observation, told apart by shape.
  */
 import type { Bounded, GroupLife, GroupResult } from "../../interval/month-result.ts";
-import { sentenceCase } from "../group-name.ts";
-import { boundedHours, boundedPlain, counted, hours, share, whole } from "../number-format.ts";
+import { boundedHours } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
 import { LIFE_KINDS, type LifeKindName, markLayers, ROW_PX } from "./life-marks.ts";
+import { lifeCaption, lifeInWords, lifeTitle } from "./life-words.ts";
 import { fitted, textWidthPx } from "./text-room.ts";
 import { type EnvironmentStyle, INK, label, MARGIN, PANEL, panel, QUIET, SMALL_PX } from "./theme.ts";
 import { logHours, SHARE_AXIS, SHARE_SCALE, weibullHeight } from "./weibull-axes.ts";
@@ -206,31 +206,3 @@ const curveRow = (curve: string, point: GroupLife["survival"][number]): ChartCel
   point.upper === null ? null : 1 - point.upper,
   point.lower === null ? null : 1 - point.lower,
 ];
-
-function lifeTitle(name: string, life: GroupLife): string {
-  const place = sentenceCase(name);
-  if (life.weibull === null)
-    return `${place}: ${whole(life.events)} of ${counted(life.lives, "life", "lives")} over the limit, no fit`;
-  return `${place}: one in ten is over the limit by ${boundedHours(life.weibull.tenPercentHours)}`;
-}
-
-function lifeInWords(name: string, life: GroupLife): string {
-  const last = life.survival.at(-1);
-  const observed =
-    last === undefined
-      ? "No event was observed."
-      : `Of the components observed, ${share(1 - last.survival)} are over the limit by ${hours(last.hours)}.`;
-  const fitted =
-    life.weibull === null
-      ? `No Weibull is fitted: ${life.why ?? "too few events"}.`
-      : `The fitted Weibull has shape ${boundedPlain(life.weibull.shape)} and scale ${boundedHours(life.weibull.scaleHours)}; ` +
-        `10 % are over by ${boundedHours(life.weibull.tenPercentHours)}.`;
-  return `Share of components over the limit against flight hours, ${name}, on Weibull axes. ${observed} ${fitted}`;
-}
-
-function lifeCaption(life: GroupLife, confidence: number): string {
-  const late = life.lateEntries === 0 ? "" : `, ${whole(life.lateEntries)} entered late`;
-  const size = `${counted(life.lives, "life", "lives")}: ${whole(life.events)} over the limit, ${whole(life.running)} running${late}.`;
-  const fit = life.weibull === null ? "" : " Line: fitted Weibull, band its bounds.";
-  return `${size} Steps: observed, dotted their bounds.${fit} Bounds at ${share(confidence)} confidence.`;
-}

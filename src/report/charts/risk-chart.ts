@@ -3,12 +3,12 @@
  * the present and the recommended interval marked, and the axis hatched where no component was followed that long.
  */
 import type { Bounded, Recommendation, RiskAtInterval } from "../../interval/month-result.ts";
-import { sentenceCase } from "../group-name.ts";
-import { hours, listed, share, shareAgainst } from "../number-format.ts";
+import { share } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
 import { intervalLayers, keyLayers, unobservedLayers } from "./risk-intervals.ts";
 import { percentAxis, riskFloor } from "./risk-scale.ts";
+import { riskInWords, riskTitle } from "./risk-words.ts";
 import { namedTicks, namingOnly } from "./text-room.ts";
 import { type EnvironmentStyle, INK, label, PANEL, panel } from "./theme.ts";
 
@@ -193,45 +193,4 @@ function riskChart(recommendation: Recommendation, confidence: number, kind: Ris
       ]),
     ),
   };
-}
-
-/** Risk at an interval as a sentence's end: "3.1 % from lives (at most 5.2 %)". */
-function riskAt(input: RiskInput, intervalH: number): string {
-  const said = input.lines.flatMap((one) => {
-    const point = one.points.find((candidate) => candidate.intervalH === intervalH);
-    if (point === undefined) return [];
-    const bound =
-      point.upper === null ? "no bound" : `at most ${shareAgainst(point.upper, input.acceptable)}`;
-    return [`${shareAgainst(point.estimate, input.acceptable)} ${one.name} (${bound})`];
-  });
-  return said.length === 0 ? "not known" : listed(said);
-}
-
-/** "Sandy, plain: at the present 300 h up to 32 % of looks find one over the limit (acceptable 10 %)" */
-function riskTitle(input: RiskInput, group: string): string {
-  const at = input.lines.flatMap((one) => one.points.filter((point) => point.intervalH === input.presentH));
-  const place = sentenceCase(group);
-  const present = `at the present ${hours(input.presentH)}`;
-  if (at.length === 0) return `${place}: ${present} this risk is not known`;
-  const worst = at.reduce<number | null>(
-    (most, { upper }) => (most === null || upper === null ? null : Math.max(most, upper)),
-    0,
-  );
-  const some = worst === null ? "an unbounded share" : `up to ${shareAgainst(worst, input.acceptable)}`;
-  return `${place}: ${present} ${some} ${input.finding} (acceptable ${share(input.acceptable)})`;
-}
-
-function riskInWords(input: RiskInput): string {
-  const recommended =
-    input.recommendedH === null
-      ? ""
-      : ` At the recommended ${hours(input.recommendedH)}: ${riskAt(input, input.recommendedH)}.`;
-  const observed =
-    input.observedToH === null
-      ? " Too few components were followed at any age."
-      : ` Components were followed in number to ${hours(input.observedToH)}.`;
-  return (
-    `${input.name} against the interval between looks. At the present ${hours(input.presentH)}: ` +
-    `${riskAt(input, input.presentH)}.${recommended} Acceptable: ${share(input.acceptable)}.${observed}`
-  );
 }

@@ -6,13 +6,14 @@
  * and the caption says so. Panels of one part share both axes.
  */
 import type { GroupResult } from "../../interval/month-result.ts";
-import { sentenceCase } from "../group-name.ts";
-import { boundedRate, counted, fixed, hours, millimetres, whole } from "../number-format.ts";
+import { millimetres, whole } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type AxisChoice, type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
 import { fitted, namedTicks, namingOnly } from "./text-room.ts";
 import { type EnvironmentStyle, INK, label, PANEL, panel, SMALL_PX } from "./theme.ts";
-import { type WearCell, wearCells } from "./wear-cells.ts";
+import { wearCells } from "./wear-cells.ts";
+import { cellLayer, lineLayers } from "./wear-ground.ts";
+import { wearCaption, wearInWords, wearTitle } from "./wear-words.ts";
 
 /** Most readings that are drawn one by one. */
 export const MOST_SINGLE_READINGS = 1500;
@@ -119,64 +120,6 @@ function hoursAxis(intervalH: number | null, maxHours: number): AxisChoice {
   };
 }
 
-/** A point of a path; nulls lift the pen. One path for all components keeps a page of many readings small. */
-interface PenPoint {
-  readonly hours: number | null;
-  readonly wearMm: number | null;
-}
-interface RugPoint {
-  readonly hours: number | null;
-  readonly px: number | null;
-}
-
-const LIFTED: PenPoint = { hours: null, wearMm: null };
-
-function componentPath(readings: readonly WearReading[]): PenPoint[] {
-  return readings.flatMap((reading, index): PenPoint[] => {
-    const point = { hours: reading.hours, wearMm: reading.wearMm };
-    return index > 0 && readings[index - 1]!.line !== reading.line ? [LIFTED, point] : [point];
-  });
-}
-
-const rugPath = (readings: readonly WearReading[]): RugPoint[] =>
-  [...new Set(readings.map((reading) => reading.hours))]
-    .sort((a, b) => a - b)
-    .flatMap((at): RugPoint[] => [
-      { hours: at, px: PANEL.height },
-      { hours: at, px: PANEL.height - 5 },
-      { hours: null, px: null },
-    ]);
-
-function lineLayers(readings: readonly WearReading[], x: Scale, y: Scale): PlotLayer[] {
-  const pen = { type: "line", invalid: "break-paths-show-domains", stroke: INK } as const;
-  const inOrder = { order: { value: null } } as const;
-  return [
-    plot(
-      componentPath(readings),
-      { ...pen, strokeWidth: 0.6, opacity: 0.28 },
-      { x: x("hours"), y: y("wearMm"), ...inOrder },
-    ),
-    plot(
-      rugPath(readings),
-      { ...pen, strokeWidth: 0.5, opacity: 0.45 },
-      { x: x("hours"), y: { field: "px", type: "quantitative", scale: null, axis: null }, ...inOrder },
-    ),
-  ];
-}
-
-const cellLayer = (cells: readonly WearCell[], x: Scale, y: Scale): PlotLayer =>
-  plot(
-    cells,
-    { type: "rect", fill: INK },
-    {
-      x: x("fromHours"),
-      x2: { field: "toHours" },
-      y: y("fromMm"),
-      y2: { field: "toMm" },
-      opacity: { field: "shade", type: "quantitative", scale: null, legend: null },
-    },
-  );
-
 /** The limits across the panel, each named where the group leaves room. */
 function limitLayers({ replaceAtMm, unsafeAtMm, band, axes }: WearInput, y: Scale): PlotLayer[] {
   const limits = [
@@ -225,7 +168,7 @@ export function wearChart(
       style,
     }),
     alt: wearInWords(group, label),
-    caption: wearCaption(group, readings),
+    caption: wearCaption(group, readings.length, readings.length <= MOST_SINGLE_READINGS),
     columns: [
       { head: "Component", name: "component" },
       { head: "Life", name: "life", decimals: 0 },
@@ -237,50 +180,4 @@ export function wearChart(
       return [serials[component] ?? `number ${component}`, life, at, wearMm];
     }),
   };
-}
-
-function wearTitle(group: GroupResult, label: string): string {
-  const { fit } = group.wear;
-  const place = sentenceCase(label);
-  if (fit === null) return `${place}: no wear rate yet`;
-  return `${place}: wears ${boundedRate(fit.ratePer1000H, "mm")} per 1000 h${reaching(group, fit)}`;
-}
-
-/** Where the group's line meets the limit, if it does so among the hours read. */
-function reaching(group: GroupResult, fit: NonNullable<GroupResult["wear"]["fit"]>): string {
-  const last = group.wear.band.at(-1);
-  if (last === undefined || fit.ratePer1000H.estimate <= 0) return "";
-  const at = (1000 * (group.replaceAtMm - fit.interceptMm.estimate)) / fit.ratePer1000H.estimate;
-  return at <= last.hours
-    ? `; its line reaches the limit at ${hours(at)}`
-    : `; its line stays below the limit to ${hours(last.hours)}`;
-}
-
-function wearInWords(group: GroupResult, label: string): string {
-  const { fit, band } = group.wear;
-  const last = band.at(-1);
-  const limits = `Replace at ${millimetres(group.replaceAtMm)}${
-    group.unsafeAtMm === null ? "" : `, unsafe at ${millimetres(group.unsafeAtMm)}`
-  }.`;
-  if (fit === null || last === undefined) {
-    return `Wear against flight hours of ${label}. No line is fitted: ${group.wear.why ?? "no readings"}. ${limits}`;
-  }
-  return (
-    `Wear against flight hours of ${label}. The group's line rises by ${boundedRate(fit.ratePer1000H, "mm")} ` +
-    `per 1000 h and stands at ${fixed(last.meanMm, 2)} mm after ${hours(last.hours)}; nine components of ten read ` +
-    `between ${fixed(last.lowMm, 2)} and ${millimetres(last.highMm)} there. ${limits}`
-  );
-}
-
-function wearCaption(group: GroupResult, readings: readonly WearReading[]): string {
-  const single = readings.length <= MOST_SINGLE_READINGS;
-  const size = `${counted(group.components, "component")}, ${counted(readings.length, "reading")}, ${whole(group.overLimitEvents)} over limit.`;
-  const ground = single
-    ? "Faint lines: components. Marks on the axis: readings."
-    : "Too many readings to draw one by one: the ground counts them, darker where there are more.";
-  const line =
-    group.wear.fit === null
-      ? `No line: ${group.wear.why ?? "no readings"}.`
-      : "Line: the group. Band: nine components of ten.";
-  return `${size} ${ground} ${line}`;
 }

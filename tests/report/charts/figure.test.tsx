@@ -41,9 +41,13 @@ describe("chartCsv({columns, rows})", () => {
   });
 });
 
-describe("chartId(...words)", () => {
-  it("is a plain name", () => {
-    expect(chartId("wear", "Grip bearing", "sandy/plain!")).toBe("wear-grip-bearing-sandy-plain");
-    expect(chartId("wear", "песок")).toBe("wear");
+describe("chartId(kind, ...words)", () => {
+  it("is a plain name, and another one for words that only look alike", () => {
+    expect(chartId("wear", "grip bearing", "sandy-plain")).toBe("wear-grip-bearing-sandy-plain");
+    const ids = ["песок", "пыль", "sand!", "sand?", "x".repeat(300), "x".repeat(301)].map((word) =>
+      chartId("wear", word),
+    );
+    expect(new Set(ids).size).toBe(ids.length);
+    for (const id of ids) expect(id).toMatch(/^wear-[a-z0-9-]{1,50}$/);
   });
 });

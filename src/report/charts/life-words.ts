@@ -1,0 +1,32 @@
+/** What the life chart of a group says: its title, its words, and how to read it. */
+import type { GroupLife } from "../../interval/month-result.ts";
+import { sentenceCase } from "../group-name.ts";
+import { boundedHours, boundedPlain, counted, hours, share, whole } from "../number-format.ts";
+
+export function lifeTitle(name: string, life: GroupLife): string {
+  const place = sentenceCase(name);
+  if (life.weibull === null)
+    return `${place}: ${whole(life.events)} of ${counted(life.lives, "life", "lives")} over the limit, no fit`;
+  return `${place}: one in ten is over the limit by ${boundedHours(life.weibull.tenPercentHours)}`;
+}
+
+export function lifeInWords(name: string, life: GroupLife): string {
+  const last = life.survival.at(-1);
+  const observed =
+    last === undefined
+      ? "No event was observed."
+      : `Of the components observed, ${share(1 - last.survival)} are over the limit by ${hours(last.hours)}.`;
+  const fitted =
+    life.weibull === null
+      ? `No Weibull is fitted: ${life.why ?? "too few events"}.`
+      : `The fitted Weibull has shape ${boundedPlain(life.weibull.shape)} and scale ${boundedHours(life.weibull.scaleHours)}; ` +
+        `10 % are over by ${boundedHours(life.weibull.tenPercentHours)}.`;
+  return `Share of components over the limit against flight hours, ${name}, on Weibull axes. ${observed} ${fitted}`;
+}
+
+export function lifeCaption(life: GroupLife, confidence: number): string {
+  const late = life.lateEntries === 0 ? "" : `, ${whole(life.lateEntries)} entered late`;
+  const size = `${counted(life.lives, "life", "lives")}: ${whole(life.events)} over the limit, ${whole(life.running)} running${late}.`;
+  const fit = life.weibull === null ? "" : " Line: fitted Weibull, band its bounds.";
+  return `${size} Steps: observed, dotted their bounds.${fit} Bounds at ${share(confidence)} confidence.`;
+}
