@@ -17,7 +17,7 @@ import {
   type PartSettings,
 } from "./settings.ts";
 
-export const DEMONSTRATION_SEED = 20;
+export const DEMONSTRATION_SEED = 530;
 
 const FIRST_YEAR = 2012;
 const FIRST_MONTH = 10;
@@ -46,9 +46,9 @@ const FLYING: FlyingSettings = {
     {
       base: "Highland",
       environment: "highland",
-      aircraft: 18,
+      aircraft: 14,
       hoursPerMonth: 35,
-      initialShare: { shielded: 0.22 },
+      initialShare: { shielded: 0.29 },
     },
   ],
   retrofits: [
@@ -58,7 +58,7 @@ const FLYING: FlyingSettings = {
       environment: "sandy",
       fromMonth: monthNumber(2022, 5),
       aircraftPerMonth: 1,
-      aircraft: 18,
+      aircraft: 14,
       newComponentShare: 0.6,
     },
     {
@@ -105,7 +105,7 @@ const GRIP_BEARING: PartSettings = {
   serialPrefix: "",
   replaceAtMm: 0.5,
   unsafeAtMm: 0.8,
-  failureMarginMm: 0.04,
+  failureMarginMm: 0.08,
   beyondLimitFactor: 1.3,
   rates: [
     // Extend: slow, and seen long enough.
@@ -113,7 +113,7 @@ const GRIP_BEARING: PartSettings = {
     // Keep: holds at 400 h, not at 450 h.
     { environment: "temperate", standard: "plain", medianMmPer1000h: 0.085, logSd: 0.22 },
     // Shorten, established: grit, and a ring that lets it in.
-    { environment: "sandy", standard: "plain", medianMmPer1000h: 0.55, logSd: 0.45 },
+    { environment: "sandy", standard: "plain", medianMmPer1000h: 0.6, logSd: 0.5 },
     // Keep: the shielded ring brings it back to what 200 h can bear.
     { environment: "sandy", standard: "shielded", medianMmPer1000h: 0.15, logSd: 0.22 },
     // Shorten by the best estimate.
@@ -128,7 +128,7 @@ const GRIP_BEARING: PartSettings = {
   aircraftCorrelation: 0.3,
   intervals: GRIP_INTERVALS,
   gauge: { ...DEFAULT_GAUGE, detectionChance: 0.9, wordsOnlyShare: 0.025 },
-  looks: { ...DEFAULT_LOOKS, overlookedShare: 0.004 },
+  looks: { ...DEFAULT_LOOKS, overlookedShare: 0.005 },
   removals: {
     ...DEFAULT_REMOVALS,
     deferredShare: 0.03,

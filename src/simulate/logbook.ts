@@ -1,5 +1,4 @@
 /** What gets written down of a part's maintenance while records are kept, and what was true behind it. */
-import type { Random } from "../math/random.ts";
 import { type ComponentState, wearMm } from "./component-state.ts";
 import type { Flying } from "./flying.ts";
 import type { Written } from "./gauge.ts";
@@ -17,12 +16,10 @@ export class Logbook {
   readonly #groups = new Map<string, TrueGroup>();
   readonly #flying: Flying;
   readonly #part: PartSettings;
-  readonly #random: Random;
 
-  constructor(flying: Flying, part: PartSettings, random: Random) {
+  constructor(flying: Flying, part: PartSettings) {
     this.#flying = flying;
     this.#part = part;
-    this.#random = random;
   }
 
   groups(): TrueGroup[] {
@@ -49,7 +46,7 @@ export class Logbook {
     this.looks.push({
       ...this.#place(moment, slot),
       recorded: written.recorded,
-      base: this.#writtenBase(moment.base),
+      base: this.#writtenBase(moment),
       environment: moment.environment,
       standard: moment.standard,
       trueWearMm,
@@ -69,7 +66,7 @@ export class Logbook {
       ...this.#place(moment, slot),
       cause,
       foundAt,
-      finding: shopFinding(cause, this.#random.uniform()),
+      finding: shopFinding(cause, moment.random.uniform()),
       base: moment.base,
       environment: moment.environment,
       standard: moment.standard,
@@ -108,11 +105,11 @@ export class Logbook {
     return group;
   }
 
-  #writtenBase(base: string): string {
+  #writtenBase({ base, random }: Moment): string {
     const { wrongBaseShare } = this.#part.gauge;
-    if (wrongBaseShare === 0 || this.#random.uniform() >= wrongBaseShare) return base;
+    if (wrongBaseShare === 0 || random.uniform() >= wrongBaseShare) return base;
     const others = this.#flying.settings.bases.filter((other) => other.base !== base);
-    return others.length === 0 ? base : others[this.#random.below(others.length)]!.base;
+    return others.length === 0 ? base : others[random.below(others.length)]!.base;
   }
 }
 

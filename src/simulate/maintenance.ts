@@ -22,7 +22,7 @@ export function simulateMaintenance(settings: MaintenanceSettings, seed: number)
   if (rated === undefined) throw new Error("simulateMaintenance needs at least one part");
   const flying = simulateFlying(settings.flying, rated, seededRandom(streamSeed(seed, 0)));
   const parts = settings.parts.map((part, index) =>
-    simulatePart(flying, part, seededRandom(streamSeed(seed, index + 1))),
+    simulatePart(flying, part, (aircraft) => seededRandom(streamSeed(streamSeed(seed, index + 1), aircraft))),
   );
   return { flying, parts };
 }

@@ -1,4 +1,5 @@
 /** Where and when the simulation stands: one aircraft, at some hours of one month; and the arms of its rotor head. */
+import type { Random } from "../math/random.ts";
 import type { Day } from "../units.ts";
 import type { ComponentState, SealState } from "./component-state.ts";
 import type { Flying } from "./flying.ts";
@@ -14,6 +15,8 @@ export interface Moment {
   flown: number;
   readonly monthHours: number;
   readonly hoursBefore: number;
+  /** The aircraft's own stream: what happens on one aircraft shifts no draw of another. */
+  readonly random: Random;
 }
 
 /** One arm: what is fitted, behind which seal, since when. */
@@ -35,7 +38,13 @@ export function emptySlot(position: number): Slot {
 }
 
 /** The beginning of a month for an aircraft that has flown `hoursBefore`. */
-export function monthBegins(flying: Flying, aircraft: number, month: number, hoursBefore: number): Moment {
+export function monthBegins(
+  flying: Flying,
+  aircraft: number,
+  month: number,
+  hoursBefore: number,
+  random: Random,
+): Moment {
   const { settings, hours, base, standard, standards } = flying;
   const cell = aircraft * settings.months + month;
   const at = settings.bases[base[cell]!]!;
@@ -48,6 +57,7 @@ export function monthBegins(flying: Flying, aircraft: number, month: number, hou
     flown: 0,
     monthHours: hours[cell]!,
     hoursBefore,
+    random,
   };
 }
 

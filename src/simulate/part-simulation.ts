@@ -7,7 +7,7 @@
 import type { Random } from "../math/random.ts";
 import { type ComponentState, fly, newSeal, trueRatePerHour, wearMm } from "./component-state.ts";
 import type { Flying } from "./flying.ts";
-import { writeLook } from "./gauge.ts";
+import { type Written, writeLook } from "./gauge.ts";
 import { Logbook } from "./logbook.ts";
 import { dayOfMoment, emptySlot, intervalInForce, type Moment, monthBegins, type Slot } from "./moment.ts";
 import type { InstalledRow, PartRecord, RemovalCause } from "./rows.ts";
@@ -18,27 +18,31 @@ const HOUR_EDGE = 1e-6;
 /** An overlooked look comes at least this share of the interval late. */
 const OVERLOOKED_SHARE = 0.2;
 
-/** Simulate one part on a fleet's flying. */
-export function simulatePart(flying: Flying, part: PartSettings, random: Random): PartRecord {
-  return new PartSimulation(flying, part, random).run();
+/** Simulate one part on a fleet's flying; every aircraft has a stream of random numbers of its own. */
+export function simulatePart(
+  flying: Flying,
+  part: PartSettings,
+  randomOf: (aircraft: number) => Random,
+): PartRecord {
+  return new PartSimulation(flying, part, randomOf).run();
 }
 
 class PartSimulation {
   readonly #flying: Flying;
   readonly #part: PartSettings;
-  readonly #random: Random;
+  readonly #randoms: readonly Random[];
   readonly #logbook: Logbook;
   readonly #stock: Stock;
   readonly #slots: Slot[][];
   readonly #aircraftHours: Float64Array;
   readonly #rates = new Map<string, RateSettings>();
 
-  constructor(flying: Flying, part: PartSettings, random: Random) {
+  constructor(flying: Flying, part: PartSettings, randomOf: (aircraft: number) => Random) {
     this.#flying = flying;
     this.#part = part;
-    this.#random = random;
-    this.#logbook = new Logbook(flying, part, random);
-    this.#stock = new Stock(part, random, this.#logbook);
+    this.#randoms = Array.from({ length: flying.aircraft }, (_, k) => randomOf(k));
+    this.#logbook = new Logbook(flying, part);
+    this.#stock = new Stock(part, this.#logbook);
     this.#aircraftHours = new Float64Array(flying.aircraft);
     for (const rate of part.rates) this.#rates.set(`${rate.environment}|${rate.standard}`, rate);
     this.#slots = Array.from({ length: flying.aircraft }, () => part.positions.map((_, k) => emptySlot(k)));
@@ -46,10 +50,10 @@ class PartSimulation {
 
   run(): PartRecord {
     const { aircraft, settings } = this.#flying;
-    for (let k = 0; k < aircraft; k++) this.#fitAtTheBeginning(monthBegins(this.#flying, k, 0, 0));
+    for (let k = 0; k < aircraft; k++) this.#fitAtTheBeginning(this.#monthBegins(k, 0));
     for (let month = 0; month < settings.months; month++) {
       for (let k = 0; k < aircraft; k++) {
-        this.#flyMonth(monthBegins(this.#flying, k, month, this.#aircraftHours[k]!));
+        this.#flyMonth(this.#monthBegins(k, month));
       }
     }
     const { looks, gaps, removals, components } = this.#logbook;
@@ -58,13 +62,18 @@ class PartSimulation {
     return { part, looks, gaps, removals, installed, components, groups: this.#logbook.groups() };
   }
 
+  #monthBegins(aircraft: number, month: number): Moment {
+    const hoursBefore = this.#aircraftHours[aircraft]!;
+    return monthBegins(this.#flying, aircraft, month, hoursBefore, this.#randoms[aircraft]!);
+  }
+
   // Components come and go.
 
   #fitAtTheBeginning(moment: Moment): void {
     for (const slot of this.#slots[moment.aircraft]!) {
-      this.#fit(moment, slot, this.#stock.make(moment.month));
+      this.#fit(moment, slot, this.#stock.make(moment.month, moment.random));
       // Random phase: somewhere in its first interval, not yet looked at.
-      const hours = this.#random.uniform() * slot.component.dueIntervalHours;
+      const hours = moment.random.uniform() * slot.component.dueIntervalHours;
       fly(this.#part, slot.component, slot.seal, Math.max(hours, 0.1));
       slot.fittedHours = slot.component.hours;
     }
@@ -76,8 +85,8 @@ class PartSimulation {
     slot.component = component;
     slot.fittedDay = dayOfMoment(this.#flying, moment);
     slot.fittedHours = component.hours;
-    slot.convenienceAt = now + waitHours(conveniencePer1000h, this.#random);
-    slot.leakAt = now + waitHours(sealLeakPer1000h, this.#random);
+    slot.convenienceAt = now + waitHours(conveniencePer1000h, moment.random);
+    slot.leakAt = now + waitHours(sealLeakPer1000h, moment.random);
     this.#setSeal(moment, slot);
     this.#settle(moment, slot);
     this.#planLook(moment, slot, component.dueIntervalHours === 0);
@@ -97,7 +106,7 @@ class PartSimulation {
   /** When the next look falls due; `afterLook` draws anew how late it will be. */
   #planLook(moment: Moment, { component }: Slot, afterLook: boolean): void {
     const { earlyShare, lateShare, overlookedShare } = this.#part.looks;
-    const random = this.#random;
+    const { random } = moment;
     if (afterLook) {
       component.lateShare = -earlyShare + random.uniform() * (earlyShare + lateShare);
       const overlooked = overlookedShare > 0 && random.uniform() < overlookedShare;
@@ -110,9 +119,9 @@ class PartSimulation {
   #remove(moment: Moment, slot: Slot, cause: RemovalCause, foundAt: "inspection" | "service"): void {
     const functionalFailure = cause === "wear" && foundAt === "service";
     this.#logbook.removal(moment, slot, cause, foundAt, functionalFailure);
-    const refit = cause === "convenience" && this.#random.uniform() < this.#part.removals.refitChance;
+    const refit = cause === "convenience" && moment.random.uniform() < this.#part.removals.refitChance;
     if (refit) this.#stock.putOnShelf(slot.component, moment.month);
-    this.#fit(moment, slot, this.#stock.replacement(moment.month));
+    this.#fit(moment, slot, this.#stock.replacement(moment.month, moment.random));
   }
 
   // A month of one aircraft.
@@ -140,7 +149,7 @@ class PartSimulation {
       const fitted = slot.component;
       this.#look(moment, slot);
       const share = retrofitOf[moment.aircraft]?.newComponentShare ?? 0;
-      if (slot.component === fitted && this.#random.uniform() < share) {
+      if (slot.component === fitted && moment.random.uniform() < share) {
         this.#remove(moment, slot, "modification", "inspection");
       }
     }
@@ -187,7 +196,7 @@ class PartSimulation {
     for (const slot of slots) {
       if (slot.convenienceAt <= now) this.#remove(moment, slot, "convenience", "inspection");
       else if (slot.leakAt <= now) {
-        this.#remove(moment, slot, "seal", this.#random.uniform() < 0.5 ? "service" : "inspection");
+        this.#remove(moment, slot, "seal", moment.random.uniform() < 0.5 ? "service" : "inspection");
       } else if (slot.component.hours + HOUR_EDGE >= this.#lifeLimitHours()) {
         this.#remove(moment, slot, "time expired", "inspection");
       }
@@ -202,11 +211,11 @@ class PartSimulation {
   #look(moment: Moment, slot: Slot): void {
     const { component } = slot;
     const trueWearMm = wearMm(this.#part, component);
-    const written = writeLook(this.#part, trueWearMm, component.lastReadMm, moment.month, this.#random);
+    const written = writeLook(this.#part, trueWearMm, component.lastReadMm, moment.month, moment.random);
     this.#logbook.look(moment, slot, trueWearMm, written);
     component.lastReadMm = written.readMm;
     component.lastLookHours = component.hours;
-    if (this.#comesOff(written.readMm, written.overLimit)) {
+    if (this.#comesOff(moment, written)) {
       this.#remove(moment, slot, "wear", "inspection");
     } else {
       this.#checkSeal(moment, slot);
@@ -214,15 +223,15 @@ class PartSimulation {
     }
   }
 
-  #comesOff(readMm: number, overLimit: boolean): boolean {
+  #comesOff({ random }: Moment, { readMm, overLimit }: Written): boolean {
     const { deferredShare, cautiousChance, cautiousFromShare } = this.#part.removals;
-    if (overLimit) return deferredShare === 0 || this.#random.uniform() >= deferredShare;
+    if (overLimit) return deferredShare === 0 || random.uniform() >= deferredShare;
     if (cautiousChance === 0 || readMm < cautiousFromShare * this.#part.replaceAtMm) return false;
-    return this.#random.uniform() < cautiousChance;
+    return random.uniform() < cautiousChance;
   }
 
   #setSeal(moment: Moment, slot: Slot): void {
-    slot.seal = newSeal(this.#part, moment.environment, moment.standard, this.#random);
+    slot.seal = newSeal(this.#part, moment.environment, moment.standard, moment.random);
     if (slot.seal !== null) this.#readGap(moment, slot, "left");
   }
 
@@ -234,7 +243,7 @@ class PartSimulation {
   }
 
   #readGap(moment: Moment, slot: Slot, state: "found" | "left"): number {
-    const scatterMm = (this.#part.seal?.gaugeScatterMm ?? 0) * this.#random.normal();
+    const scatterMm = (this.#part.seal?.gaugeScatterMm ?? 0) * moment.random.normal();
     const gapMm = Math.max(0, Math.round(((slot.seal?.gapMm ?? 0) + scatterMm) * 100) / 100);
     this.#logbook.gap(moment, slot, state, gapMm);
     return gapMm;
@@ -243,7 +252,7 @@ class PartSimulation {
   #roster(): InstalledRow[] {
     const last = this.#flying.settings.months - 1;
     return this.#slots.flatMap((slots, aircraft) => {
-      const { base, standard } = monthBegins(this.#flying, aircraft, last, 0);
+      const { base, standard } = this.#monthBegins(aircraft, last);
       return slots.map(({ component, position, fittedDay, fittedHours }) => ({
         component: component.component,
         aircraft,

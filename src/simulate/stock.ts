@@ -7,26 +7,24 @@ import type { PartSettings } from "./settings.ts";
 export class Stock {
   readonly #shelf: { readonly component: ComponentState; readonly fromMonth: number }[] = [];
   readonly #part: PartSettings;
-  readonly #random: Random;
   readonly #logbook: Logbook;
   #made = 0;
 
-  constructor(part: PartSettings, random: Random, logbook: Logbook) {
+  constructor(part: PartSettings, logbook: Logbook) {
     this.#part = part;
-    this.#random = random;
     this.#logbook = logbook;
   }
 
-  make(month: number): ComponentState {
-    const component = newComponent(this.#part, this.#made++, month, this.#random);
+  make(month: number, random: Random): ComponentState {
+    const component = newComponent(this.#part, this.#made++, month, random);
     this.#logbook.made(component);
     return component;
   }
 
   /** The one that has waited longest, else a new one. */
-  replacement(month: number): ComponentState {
+  replacement(month: number, random: Random): ComponentState {
     const waiting = this.#shelf[0];
-    if (waiting === undefined || waiting.fromMonth > month) return this.make(month);
+    if (waiting === undefined || waiting.fromMonth > month) return this.make(month, random);
     this.#shelf.shift();
     return waiting.component;
   }
