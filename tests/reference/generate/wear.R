@@ -63,3 +63,49 @@ cat(sprintf(paste0('{\n  "source": "R %s.%s, nlme %s: lme(wear ~ hours, random =
   '  "tolerance": "1e-6 relative: nlme stops its search there",\n  "sets": [\n%s\n  ]\n}\n'),
   R.version$major, R.version$minor, packageVersion("nlme"), paste(sets, collapse = ",\n")),
   file = "tests/reference/wear.json")
+
+# The joint model: two standards, three environments (components move), a slope by aircraft.
+set.seed(17)
+joint <- list()
+component <- 0
+for (tail in 1:24) {
+  aircraft_slope <- rnorm(1, 0, 0.06)
+  for (k in 1:4) {
+    component <- component + 1
+    standard <- ifelse((tail + k) %% 3 == 0, "plain", "shielded")
+    rates <- c(sandy = 0.62, coastal = 0.35, temperate = 0.22) * ifelse(standard == "plain", 1.8, 1)
+    u <- rnorm(1, 0, 0.01); v <- rnorm(1, 0, 0.05)
+    flown <- c(0, 0, 0)
+    for (j in 1:sample(2:6, 1)) {
+      home <- ((tail + ifelse(j > 3, 1, 0)) %% 3) + 1
+      flown[home] <- flown[home] + round(runif(1, 150, 350))
+      away <- sample(1:3, 1)
+      flown[away] <- flown[away] + round(runif(1, 0, 120))
+      wear <- 0.02 + ifelse(standard == "plain", 0.01, 0) + u +
+        sum((rates + v + aircraft_slope) * flown / 1000) + rnorm(1, 0, 0.015)
+      joint[[length(joint) + 1]] <- data.frame(component = component, aircraft = tail, standard = standard,
+        sandy = flown[1], coastal = flown[2], temperate = flown[3], wear = round(wear, 4))
+    }
+  }
+}
+joint <- do.call(rbind, joint)
+write.csv(joint, paste0(folder, "wear-joint.csv"), row.names = FALSE, quote = FALSE)
+joint$h <- (joint$sandy + joint$coastal + joint$temperate) / 1000
+joint$p <- as.numeric(joint$standard == "plain"); joint$s <- 1 - joint$p
+fixed <- wear ~ 0 + p + s + I(sandy/1000*p) + I(sandy/1000*s) + I(coastal/1000*p) + I(coastal/1000*s) +
+  I(temperate/1000*p) + I(temperate/1000*s)
+fit <- lme(fixed, random = list(aircraft = pdDiag(~ 0 + h), component = pdSymm(~ h)), data = joint, method = "REML",
+  control = lmeControl(maxIter = 500, msMaxIter = 500, niterEM = 100, tolerance = 1e-12, msTol = 1e-14,
+    opt = "optim", returnObject = TRUE))
+vc <- VarCorr(fit)
+sds <- as.numeric(vc[, "StdDev"]); sds <- sds[!is.na(sds)]
+b <- fixef(fit); V <- fit$varFix
+cat(sprintf(paste0('{\n  "source": "R %s.%s, nlme %s: lme with a slope by aircraft, intercept and slope by component",\n',
+  '  "command": "Rscript tests/reference/generate/wear.R",\n  "tolerance": "1e-5 relative",\n',
+  '  "order": ["intercept plain", "intercept shielded", "sandy plain", "sandy shielded", "coastal plain", ',
+  '"coastal shielded", "temperate plain", "temperate shielded"],\n',
+  '  "log_likelihood": %s,\n  "fixed": [%s],\n  "standard_errors": [%s],\n  "sd_aircraft_slope": %s,\n',
+  '  "sd_component_intercept": %s,\n  "sd_component_slope": %s,\n  "sd_measurement": %s\n}\n'),
+  R.version$major, R.version$minor, packageVersion("nlme"), digits(as.numeric(logLik(fit))),
+  paste(digits(b), collapse = ", "), paste(digits(sqrt(diag(V))), collapse = ", "),
+  digits(sds[1]), digits(sds[2]), digits(sds[3]), digits(fit$sigma)), file = "tests/reference/wear-joint.json")

@@ -1,0 +1,271 @@
+/**
+ * Environments and standards compared in one model, so that a component that moved contributes its hours to each:
+ *
+ *   wear = a(standard) + Σ b(environment, standard)·hours flown so + u + v·hours + aircraft·hours + e
+ *
+ * with u, v by component (full covariance) and a slope by aircraft, by REML. Each rate is adjusted for the others and
+ * for aircraft. Bounds use the model's covariance or that with aircraft as clusters, whichever is wider, and Student's t
+ * with aircraft − 1 degrees of freedom.
+ */
+import { studentQuantile } from "../math/distributions.ts";
+import { minimise } from "../math/minimise.ts";
+import { type JointComponent, type JointData, type JointSpread, jointFitAt } from "./joint-criterion.ts";
+
+/** Readings with the hours flown in each environment up to each. */
+export interface JointTable {
+  readonly rows: number;
+  readonly component: Int32Array;
+  readonly aircraft: Int32Array;
+  readonly standard: Int32Array;
+  /** One column per environment: flight hours on the component's clock flown there, up to the reading. */
+  readonly hoursIn: readonly Float64Array[];
+  readonly wearMm: Float64Array;
+  readonly environments: readonly string[];
+  readonly standards: readonly string[];
+}
+
+export interface JointRate {
+  readonly environment: string;
+  readonly standard: string;
+  /** Hours flown so by the components up to their last readings. */
+  readonly hours: number;
+  readonly rateMmPer1000Hours: number;
+  /** The wider of the model's and that with aircraft as clusters. */
+  readonly standardError: number;
+  readonly modelStandardError: number;
+  readonly lower: number;
+  readonly upper: number;
+}
+
+/** One rate over another; a bound that does not exist is null. */
+export interface RateRatio {
+  readonly estimate: number;
+  readonly lower: number | null;
+  readonly upper: number | null;
+}
+
+export interface JointModel {
+  readonly kind: "fitted";
+  readonly readings: number;
+  readonly components: number;
+  readonly aircraft: number;
+  readonly rates: readonly JointRate[];
+  readonly interceptMm: readonly { readonly standard: string; readonly estimate: number }[];
+  readonly componentSd: { readonly interceptMm: number; readonly rateMmPer1000Hours: number };
+  readonly aircraftRateSd: number;
+  readonly measurementSdMm: number;
+  readonly logLikelihood: number;
+  /** rates[i] over rates[j], two-sided bounds. */
+  ratio(i: number, j: number): RateRatio;
+}
+
+export type JointModelResult = JointModel | { readonly kind: "not-fitted"; readonly why: string };
+
+/**
+ * Fits the joint model.
+ *
+ * @param confidence two-sided
+ * @returns the fit, or why there is none: fewer than three aircraft, cells that can't be told apart, no scatter
+ */
+export function fitJointModel(table: JointTable, confidence = 0.95): JointModelResult {
+  const cells = cellsOf(table);
+  const data = jointData(table, cells);
+  if (data.aircraft < 3) return { kind: "not-fitted", why: `${data.aircraft} aircraft; 3 are needed` };
+  if (data.readings - data.components.length - data.columns < 1) {
+    return { kind: "not-fitted", why: "too few readings for the environments and standards compared" };
+  }
+  const start = jointFitAt(data, [0.5, 0, 0.5, 0.2], false);
+  if (start === null) {
+    return { kind: "not-fitted", why: "environments and standards can't be told apart in these readings" };
+  }
+  const unit = Math.max(1, slopeUnit(data, start.residualVariance));
+  const spreadOf = (x: Float64Array): JointSpread => [x[0]!, x[1]! * unit, x[2]! * unit, x[3]! * unit];
+  const value = (x: Float64Array) =>
+    (jointFitAt(data, spreadOf(x), false)?.value ?? Number.POSITIVE_INFINITY) / data.readings;
+  const found = minimise(value, [0.5, 0.1, 0.5, 0.3], { tolerance: 1e-12, maxIterations: 200 });
+  const fit = jointFitAt(data, spreadOf(found.at), true);
+  if (fit === null) return { kind: "not-fitted", why: "the search for the spreads did not end" };
+  const [l, m, n, g] = spreadOf(found.at);
+  const sigma = Math.sqrt(fit.residualVariance);
+  const intercepts = table.standards.length;
+  const t = studentQuantile(0.5 + confidence / 2, data.aircraft - 1);
+  const variance = (weights: (k: number) => number) =>
+    Math.max(quadratic(fit.covariance, weights), quadratic(fit.clusterCovariance, weights));
+  const rates = cells.map((cell, k): JointRate => {
+    const rate = fit.fixed[intercepts + k]!;
+    const standardError = Math.sqrt(variance((j) => (j === intercepts + k ? 1 : 0)));
+    return {
+      environment: table.environments[cell.environment]!,
+      standard: table.standards[cell.standard]!,
+      hours: cell.hours,
+      rateMmPer1000Hours: rate,
+      standardError,
+      modelStandardError: Math.sqrt(fit.covariance.get(intercepts + k, intercepts + k)),
+      lower: rate - t * standardError,
+      upper: rate + t * standardError,
+    };
+  });
+  const free = data.readings - data.columns;
+  return {
+    kind: "fitted",
+    readings: data.readings,
+    components: data.components.length,
+    aircraft: data.aircraft,
+    rates,
+    interceptMm: table.standards.map((standard, k) => ({ standard, estimate: fit.fixed[k]! })),
+    componentSd: { interceptMm: sigma * Math.abs(l), rateMmPer1000Hours: sigma * Math.hypot(m, n) },
+    aircraftRateSd: sigma * Math.abs(g),
+    measurementSdMm: sigma,
+    logLikelihood: -0.5 * (fit.value + free * (1 + Math.log(2 * Math.PI) - Math.log(free))),
+    ratio: (i, j) => {
+      const pick = (one: number, other: number) => (k: number) =>
+        (k === intercepts + i ? one : 0) + (k === intercepts + j ? other : 0);
+      return fieller(
+        rates[i]!.rateMmPer1000Hours,
+        rates[j]!.rateMmPer1000Hours,
+        (ratio) => variance(pick(1, -ratio)),
+        t,
+      );
+    },
+  };
+}
+
+/**
+ * Bounds of x/y: the ratios ρ at which x − ρ·y is within t standard errors of zero, found outward from the estimate.
+ *
+ * Source: Fieller (1954), J. R. Stat. Soc. B 16, 175-185.
+ */
+function fieller(x: number, y: number, varianceAt: (ratio: number) => number, t: number): RateRatio {
+  const estimate = x / y;
+  if (!(y > 0) || !(x > 0)) return { estimate, lower: null, upper: null };
+  const outside = (ratio: number) => (x - ratio * y) ** 2 > t * t * varianceAt(ratio);
+  const search = (factor: number) => {
+    let inside = 1;
+    let beyond = factor;
+    for (let k = 0; k < 60 && !outside(estimate * beyond); k++) {
+      inside = beyond;
+      beyond *= factor;
+    }
+    if (!outside(estimate * beyond)) return null;
+    for (let k = 0; k < 60; k++) {
+      const middle = Math.sqrt(inside * beyond);
+      if (outside(estimate * middle)) beyond = middle;
+      else inside = middle;
+    }
+    return estimate * Math.sqrt(inside * beyond);
+  };
+  return { estimate, lower: search(1 / 1.25), upper: search(1.25) };
+}
+
+function quadratic(matrix: { get(i: number, j: number): number; rows: number }, w: (k: number) => number) {
+  let sum = 0;
+  for (let i = 0; i < matrix.rows; i++) {
+    const wi = w(i);
+    if (wi === 0) continue;
+    for (let j = 0; j < matrix.rows; j++) sum += wi * w(j) * matrix.get(i, j);
+  }
+  return sum;
+}
+
+interface Cell {
+  readonly environment: number;
+  readonly standard: number;
+  readonly hours: number;
+}
+
+/** Environment × standard pairs with hours, by environment and then standard; hours to each component's last reading. */
+function cellsOf(table: JointTable): Cell[] {
+  const last = new Map<string, number>();
+  for (let row = 0; row < table.rows; row++) {
+    const total = table.hoursIn.reduce((sum, column) => sum + column[row]!, 0);
+    const key = `${table.component[row]} ${table.standard[row]}`;
+    const known = last.get(key);
+    if (known === undefined || total > table.hoursIn.reduce((sum, column) => sum + column[known]!, 0)) {
+      last.set(key, row);
+    }
+  }
+  const cells: Cell[] = [];
+  for (let environment = 0; environment < table.environments.length; environment++) {
+    for (let standard = 0; standard < table.standards.length; standard++) {
+      let hours = 0;
+      for (const row of last.values()) {
+        if (table.standard[row] === standard) hours += table.hoursIn[environment]![row]!;
+      }
+      if (hours > 0) cells.push({ environment, standard, hours });
+    }
+  }
+  return cells;
+}
+
+function jointData(table: JointTable, cells: readonly Cell[]): JointData {
+  const p = table.standards.length + cells.length;
+  const numbers = new Map<number, number>();
+  const aircraftOf = (tail: number) => {
+    const known = numbers.get(tail);
+    if (known !== undefined) return known;
+    numbers.set(tail, numbers.size);
+    return numbers.size - 1;
+  };
+  const byComponent = new Map<number, number[]>();
+  for (let row = 0; row < table.rows; row++) {
+    const rows = byComponent.get(table.component[row]!);
+    if (rows === undefined) byComponent.set(table.component[row]!, [row]);
+    else rows.push(row);
+  }
+  const components = Array.from(byComponent.values(), (rows) => {
+    const last = rows[rows.length - 1]!;
+    return crossProductsOf(table, cells, rows, aircraftOf(table.aircraft[last]!), p);
+  });
+  return { columns: p, readings: table.rows, aircraft: numbers.size, components };
+}
+
+function crossProductsOf(
+  table: JointTable,
+  cells: readonly Cell[],
+  rows: readonly number[],
+  aircraft: number,
+  p: number,
+): JointComponent {
+  const xz = new Float64Array(2 * p);
+  const xx = new Float64Array(p * p);
+  const xy = new Float64Array(p);
+  const zz: [number, number, number] = [0, 0, 0];
+  const zy: [number, number] = [0, 0];
+  let yy = 0;
+  const x = new Float64Array(p);
+  for (const row of rows) {
+    x.fill(0);
+    x[table.standard[row]!] = 1;
+    let h = 0;
+    for (const column of table.hoursIn) h += column[row]! / 1000;
+    for (const [k, cell] of cells.entries()) {
+      if (cell.standard !== table.standard[row]) continue;
+      x[table.standards.length + k] = table.hoursIn[cell.environment]![row]! / 1000;
+    }
+    const y = table.wearMm[row]!;
+    for (let i = 0; i < p; i++) {
+      if (x[i] === 0) continue;
+      xz[2 * i]! += x[i]!;
+      xz[2 * i + 1]! += x[i]! * h;
+      xy[i]! += x[i]! * y;
+      for (let j = 0; j < p; j++) xx[i * p + j]! += x[i]! * x[j]!;
+    }
+    zz[0] += 1;
+    zz[1] += h;
+    zz[2] += h * h;
+    zy[0] += y;
+    zy[1] += h * y;
+    yy += y * y;
+  }
+  return { aircraft, readings: rows.length, zz, xz, xx, zy, xy, yy };
+}
+
+/** A rough spread of the components' slopes in units of the scatter: the search's unit. */
+function slopeUnit(data: JointData, residualVariance: number): number {
+  const slopes = data.components
+    .filter(({ readings, zz }) => readings > 1 && zz[2] * zz[0] - zz[1] ** 2 > 1e-9)
+    .map(({ zz, zy }) => (zz[0] * zy[1] - zz[1] * zy[0]) / (zz[0] * zz[2] - zz[1] ** 2));
+  const mean = slopes.reduce((sum, slope) => sum + slope, 0) / Math.max(1, slopes.length);
+  const variance = slopes.reduce((sum, slope) => sum + (slope - mean) ** 2, 0) / Math.max(1, slopes.length);
+  return Math.sqrt(variance / residualVariance);
+}

@@ -1,0 +1,137 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { seededRandom } from "../../src/math/random.ts";
+import { fitJointModel, type JointModel, type JointTable } from "../../src/wear/joint-model.ts";
+
+const read = (path: string) => readFileSync(new URL(`../reference/${path}`, import.meta.url), "utf8");
+const reference = JSON.parse(read("wear-joint.json"));
+
+const ENVIRONMENTS = ["sandy", "coastal", "temperate"];
+const STANDARDS = ["plain", "shielded"];
+
+function readJoint(): JointTable {
+  const cells = read("data/wear-joint.csv")
+    .trim()
+    .split("\n")
+    .slice(1)
+    .map((line) => line.split(","));
+  const numbers = (column: number) => Float64Array.from(cells, (row) => Number(row[column]));
+  return {
+    rows: cells.length,
+    component: Int32Array.from(numbers(0)),
+    aircraft: Int32Array.from(numbers(1)),
+    standard: Int32Array.from(cells, (row) => STANDARDS.indexOf(row[2]!)),
+    hoursIn: [numbers(3), numbers(4), numbers(5)],
+    wearMm: numbers(6),
+    environments: ENVIRONMENTS,
+    standards: STANDARDS,
+  };
+}
+
+function fitted(table: JointTable): JointModel {
+  const fit = fitJointModel(table);
+  if (fit.kind !== "fitted") throw new Error(fit.why);
+  return fit;
+}
+
+const near = (value: number, expected: number, relative: number) =>
+  expect(Math.abs(value - expected), `${value} against ${expected}`).toBeLessThanOrEqual(
+    relative * Math.abs(expected),
+  );
+
+describe("fitJointModel(table, confidence)", () => {
+  const fit = fitted(readJoint());
+
+  it("agrees with nlme: components that moved, two standards, a slope by aircraft (reference/wear-joint.json)", () => {
+    near(fit.logLikelihood, reference.log_likelihood, 1e-8);
+    const fixed = [
+      ...fit.interceptMm.map((a) => a.estimate),
+      ...fit.rates.map((rate) => rate.rateMmPer1000Hours),
+    ];
+    for (const [k, value] of fixed.entries()) near(value, reference.fixed[k], 1e-5);
+    for (const [k, rate] of fit.rates.entries()) {
+      near(rate.modelStandardError, reference.standard_errors[k + 2], 1e-4);
+      expect(rate.standardError).toBeGreaterThanOrEqual(rate.modelStandardError);
+    }
+    near(fit.aircraftRateSd, reference.sd_aircraft_slope, 1e-3);
+    near(fit.componentSd.interceptMm, reference.sd_component_intercept, 1e-3);
+    near(fit.componentSd.rateMmPer1000Hours, reference.sd_component_slope, 1e-3);
+    near(fit.measurementSdMm, reference.sd_measurement, 1e-4);
+  });
+
+  it("gives rate ratios whose bounds hold the truth simulated (plain over shielded 1.8, sandy over temperate 0.62/0.22)", () => {
+    const at = (environment: string, standard: string) =>
+      fit.rates.findIndex((rate) => rate.environment === environment && rate.standard === standard);
+    for (const [i, j, truth] of [
+      [at("sandy", "plain"), at("sandy", "shielded"), 1.8],
+      [at("sandy", "shielded"), at("temperate", "shielded"), 0.62 / 0.22],
+      [at("coastal", "plain"), at("coastal", "shielded"), 1.8],
+    ] as const) {
+      const ratio = fit.ratio(i, j);
+      expect(ratio.lower!).toBeLessThan(truth);
+      expect(ratio.upper!).toBeGreaterThan(truth);
+      expect(ratio.lower!).toBeGreaterThan(1);
+      near(fit.ratio(j, i).lower!, 1 / ratio.upper!, 1e-6);
+    }
+  });
+
+  it("counts the hours flown in each cell, to each component's last reading", () => {
+    const table = readJoint();
+    const last = new Map<number, number>();
+    for (let row = 0; row < table.rows; row++) last.set(table.component[row]!, row);
+    let total = 0;
+    for (const row of last.values()) total += table.hoursIn.reduce((sum, column) => sum + column[row]!, 0);
+    expect(fit.rates.reduce((sum, rate) => sum + rate.hours, 0)).toBeCloseTo(total, 6);
+  });
+
+  it("says why there is no fit", () => {
+    const table = readJoint();
+    const oneAircraft = { ...table, aircraft: new Int32Array(table.rows) };
+    expect(fitJointModel(oneAircraft)).toMatchObject({ kind: "not-fitted", why: /aircraft/ });
+    const alike = { ...table, hoursIn: [table.hoursIn[0]!, table.hoursIn[0]!, table.hoursIn[0]!] };
+    expect(fitJointModel(alike)).toMatchObject({ kind: "not-fitted", why: /told apart/ });
+  });
+
+  it("covers a ratio about 95 times in 100 where aircraft differ (60 small fleets)", () => {
+    let covered = 0;
+    for (let seed = 1; seed <= 60; seed++) {
+      const table = smallFleet(seed);
+      const small = fitted(table);
+      const { lower, upper } = small.ratio(0, 1);
+      if (lower !== null && upper !== null && lower <= 2 && upper >= 2) covered++;
+    }
+    // 57 expected; 52 or fewer happens once in 40 with a true 95 %.
+    expect(covered).toBeGreaterThanOrEqual(53);
+  });
+});
+
+/** Twelve aircraft that fly in two environments in unlike shares, rates 0.6 and 0.3. */
+function smallFleet(seed: number): JointTable {
+  const random = seededRandom(seed);
+  const rows: number[][] = [];
+  for (let tail = 0; tail < 12; tail++) {
+    const slope = 0.08 * random.normal();
+    const share = tail % 2 ? 0.8 : 0.2;
+    for (let k = 0; k < 3; k++) {
+      const v = 0.05 * random.normal();
+      const u = 0.01 * random.normal();
+      for (let look = 1; look <= 4; look++) {
+        const sandy = 300 * look * share;
+        const other = 300 * look * (1 - share);
+        const wear = 0.02 + u + ((0.6 + v + slope) * sandy + (0.3 + v + slope) * other) / 1000;
+        rows.push([tail * 3 + k, tail, sandy, other, wear + 0.015 * random.normal()]);
+      }
+    }
+  }
+  const column = (k: number) => Float64Array.from(rows, (row) => row[k]!);
+  return {
+    rows: rows.length,
+    component: Int32Array.from(column(0)),
+    aircraft: Int32Array.from(column(1)),
+    standard: new Int32Array(rows.length),
+    hoursIn: [column(2), column(3)],
+    wearMm: column(4),
+    environments: ["sandy", "temperate"],
+    standards: ["shielded"],
+  };
+}
