@@ -9,8 +9,8 @@ import { standardNormalQuantile, studentQuantile } from "../math/distributions.t
 import { seededRandom } from "../math/random.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import type { Quantity } from "./likelihood-region.ts";
-import { type FittedWeibull, fitWeibull } from "./weibull-fit.ts";
-import { likelihoodAt, weibullLikelihood } from "./weibull-likelihood.ts";
+import { type FittedWeibull, fitWeibull, type WeibullParameters } from "./weibull-fit.ts";
+import { type LikelihoodAt, likelihoodAt, weibullLikelihood } from "./weibull-likelihood.ts";
 
 /** Sandwich by cluster for (alpha, beta), beside the plain inverse information. */
 export interface ClusterVariance {
@@ -23,7 +23,6 @@ export interface ClusterVariance {
 
 /** @param table  the table that `fit` was fitted to; rows of cluster -1 stand alone, each of their lives by itself */
 export function clusterVariance(fit: FittedWeibull, table: LifeTable): ClusterVariance {
-  const { alpha, beta, likelihood } = fit;
   const byCluster = new Map<number, { a: number; b: number }>();
   // Sum over clusters of score times score.
   const meat = { aa: 0, ab: 0, bb: 0 };
@@ -37,7 +36,7 @@ export function clusterVariance(fit: FittedWeibull, table: LifeTable): ClusterVa
   for (let i = 0; i < table.rows; i++) {
     const count = table.count[i]!;
     if (count === 0) continue;
-    const { a, b } = rowScore(table, i, alpha, beta, likelihood.centre);
+    const { gradAlpha: a, gradBeta: b } = rowLikelihood(table, i, fit);
     const cluster = table.cluster[i]!;
     if (cluster < 0) {
       addCluster(a, b, count);
@@ -71,14 +70,8 @@ export function clusterVariance(fit: FittedWeibull, table: LifeTable): ClusterVa
   };
 }
 
-/** Score of one life by (alpha, beta): the likelihood of a table of one row, on the same centre. */
-function rowScore(
-  table: LifeTable,
-  row: number,
-  alpha: number,
-  beta: number,
-  centre: number,
-): { a: number; b: number } {
+/** Likelihood of one life with its derivatives by the fit's (alpha, beta): that of a table of one row, moved. */
+function rowLikelihood(table: LifeTable, row: number, fit: FittedWeibull): LikelihoodAt {
   const one = weibullLikelihood({
     rows: 1,
     entryHours: table.entryHours.subarray(row, row + 1),
@@ -87,10 +80,15 @@ function rowScore(
     count: ONE,
     cluster: table.cluster.subarray(row, row + 1),
   });
-  // alpha is the log hazard at the table's own centre; move it, and the score by beta with it.
-  const shift = one.centre - centre;
-  const at = likelihoodAt(one, alpha + beta * shift, beta);
-  return { a: at.gradAlpha, b: at.gradBeta + shift * at.gradAlpha };
+  // alpha is the log hazard at the table's own centre: alpha_own = alpha + beta shift.
+  const shift = one.centre - fit.likelihood.centre;
+  const at = likelihoodAt(one, fit.alpha + fit.beta * shift, fit.beta);
+  return {
+    ...at,
+    gradBeta: at.gradBeta + shift * at.gradAlpha,
+    hessAlphaBeta: at.hessAlphaBeta + shift * at.hessAlphaAlpha,
+    hessBetaBeta: at.hessBetaBeta + 2 * shift * at.hessAlphaBeta + shift * shift * at.hessAlphaAlpha,
+  };
 }
 
 const ONE = Float64Array.of(1);
@@ -140,37 +138,84 @@ export function clusteredDrop(
 }
 
 export interface ClusterBootstrap {
-  /** Sorted values of the quantity; resamples without a fit are left out and counted. */
-  readonly values: Float64Array;
+  /** Parameters of each resample that had a fit. */
+  readonly parameters: readonly WeibullParameters[];
   readonly withoutFit: number;
 }
 
-/** Resamples whole clusters with replacement, refits, and takes the quantity each time. Seeded. */
+/** Above this many rows a resample takes one Newton step from the fit instead of a fit of its own. */
+const REFIT_ROWS = 400;
+
+/** Resamples whole clusters with replacement and fits again. Seeded. */
 export function clusterBootstrap(
+  fit: FittedWeibull,
   table: LifeTable,
-  quantity: Quantity,
   options: { readonly seed: number; readonly resamples: number },
 ): ClusterBootstrap {
   const units = unitsOf(table);
   const random = seededRandom(options.seed);
-  const values: number[] = [];
-  let withoutFit = 0;
+  const parameters: WeibullParameters[] = [];
+  const step = table.rows > REFIT_ROWS ? oneStepper(fit, table, units) : null;
   for (let r = 0; r < options.resamples; r++) {
-    const count = new Float64Array(table.rows);
-    for (let k = 0; k < units.length; k++) {
-      for (const [row, lives] of units[random.below(units.length)]!) count[row]! += lives;
-    }
-    const fit = fitWeibull({ ...table, count });
-    const value = fit.kind === "fitted" ? quantity(fit) : Number.NaN;
-    if (Number.isNaN(value)) withoutFit++;
-    else values.push(value);
+    const drawn = Array.from(units, () => random.below(units.length));
+    const again = step === null ? refit(table, units, drawn) : step(drawn);
+    if (again !== null) parameters.push(again);
   }
-  return { values: Float64Array.from(values).sort(), withoutFit };
+  return { parameters, withoutFit: options.resamples - parameters.length };
+}
+
+type Unit = readonly (readonly [row: number, lives: number])[];
+
+function refit(table: LifeTable, units: readonly Unit[], drawn: readonly number[]): WeibullParameters | null {
+  const count = new Float64Array(table.rows);
+  for (const unit of drawn) for (const [row, lives] of units[unit]!) count[row]! += lives;
+  const fit = fitWeibull({ ...table, count });
+  return fit.kind === "fitted" ? { shape: fit.shape, scaleHours: fit.scaleHours } : null;
+}
+
+/** One Newton step in (alpha, log beta) from the fit, with the resample's own score and information. */
+function oneStepper(
+  fit: FittedWeibull,
+  table: LifeTable,
+  units: readonly Unit[],
+): (drawn: readonly number[]) => WeibullParameters | null {
+  const { beta } = fit;
+  const sums = units.map((unit) => {
+    const sum = [0, 0, 0, 0, 0];
+    for (const [row, lives] of unit) {
+      const at = rowLikelihood(table, row, fit);
+      const parts = [
+        at.gradAlpha,
+        beta * at.gradBeta,
+        -at.hessAlphaAlpha,
+        -beta * at.hessAlphaBeta,
+        -beta * beta * at.hessBetaBeta - beta * at.gradBeta,
+      ];
+      for (const [k, part] of parts.entries()) sum[k]! += lives * part;
+    }
+    return sum;
+  });
+  return (drawn) => {
+    const total = new Float64Array(5);
+    for (const unit of drawn) for (let k = 0; k < 5; k++) total[k]! += sums[unit]![k]!;
+    const [a, b, aa, ab, bb] = [total[0]!, total[1]!, total[2]!, total[3]!, total[4]!];
+    const determinant = aa * bb - ab * ab;
+    if (!(determinant > 0 && aa > 0)) return null;
+    const alpha = fit.alpha + (bb * a - ab * b) / determinant;
+    const shape = beta * Math.exp((aa * b - ab * a) / determinant);
+    return { shape, scaleHours: Math.exp(fit.likelihood.centre - alpha / shape) };
+  };
+}
+
+/** Values of a quantity over the resamples, sorted; those that are no number are left out. */
+export function bootstrapValues(bootstrap: ClusterBootstrap, quantity: Quantity): Float64Array {
+  const values = bootstrap.parameters.map(quantity).filter((value) => !Number.isNaN(value));
+  return Float64Array.from(values).sort();
 }
 
 /** What is drawn as one: all rows of a cluster, or a single life of a row that stands alone. */
-function unitsOf(table: LifeTable): [row: number, lives: number][][] {
-  const units: [number, number][][] = [];
+function unitsOf(table: LifeTable): Unit[] {
+  const units: Unit[] = [];
   const byCluster = new Map<number, [number, number][]>();
   for (let i = 0; i < table.rows; i++) {
     const cluster = table.cluster[i]!;

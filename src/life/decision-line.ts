@@ -7,7 +7,15 @@
  */
 import type { LifeTable } from "../records/life-table.ts";
 import { type CalibratedDrops, calibrateDrops } from "./calibrate.ts";
-import { type ClusterVariance, clusteredDrop, clusterVariance } from "./cluster.ts";
+import {
+  bootstrapValues,
+  type ClusterBootstrap,
+  type ClusterVariance,
+  clusterBootstrap,
+  clusteredDrop,
+  clusterVariance,
+  sortedQuantile,
+} from "./cluster.ts";
 import { DEFAULT_SHAPES, type ShapeRange, worstOverShapes } from "./given-shape.ts";
 import { oneSidedDrop } from "./likelihood-drop.ts";
 import { extremesOver, type LikelihoodRegion, traceRegion } from "./likelihood-region.ts";
@@ -40,7 +48,7 @@ export interface LifeLineOptions {
   /** One-sided, above 0.5. */
   readonly confidence: number;
   readonly shapes?: ShapeRange;
-  /** Calibrate by parametric bootstrap below 50 lives or 30 events. __Default value:__ 400 resamples; 0: never */
+  /** Resamples for the calibration (below 50 lives or 30 events) and for whole aircraft. __Default value:__ 400; 0: neither */
   readonly resamples?: number;
   readonly seed?: number;
 }
@@ -67,6 +75,10 @@ function freeLine(fit: FittedWeibull, table: LifeTable, options: LifeLineOptions
   const calibrated =
     few && resamples > 0 ? calibrateDrops(fit, table, { confidence, resamples, seed }) : null;
   const clustered = variance.clusters < fit.lives;
+  const bootstrap =
+    clustered && resamples > 0 && variance.clusters > 1
+      ? clusterBootstrap(fit, table, { seed, resamples })
+      : null;
   return {
     kind: "free",
     fit,
@@ -76,15 +88,22 @@ function freeLine(fit: FittedWeibull, table: LifeTable, options: LifeLineOptions
       calibrated === null ? "" : ", bounds calibrated by simulation",
     ].join(""),
     survival: survivalOf(fit),
-    bounded: freeBounds(fit, variance, calibrated, confidence),
+    bounded: freeBounds(fit, variance, calibrated, bootstrap, confidence),
   };
 }
 
-/** Regions are traced once a drop; the drop is rounded up to steps of 2 %, so that neighbouring risks share one. */
+/**
+ * Likelihood bounds widened for aircraft; with lives of one aircraft in the table also the pivotal bootstrap of whole
+ * aircraft on the log risk, and of the two the wider. (In simulation the widened likelihood alone misses 9-11 % instead of
+ * 5 % where lives of one aircraft are strongly alike, and the pivotal bootstrap 3-5 %.)
+ *
+ * Regions are traced once a drop; the drop is rounded up to steps of 2 %, so that neighbouring risks share one.
+ */
 function freeBounds(
   fit: FittedWeibull,
   variance: ClusterVariance,
   calibrated: CalibratedDrops | null,
+  bootstrap: ClusterBootstrap | null,
   confidence: number,
 ): (risk: SurvivalRisk) => BoundedRisk {
   const plain = oneSidedDrop(confidence);
@@ -105,11 +124,25 @@ function freeBounds(
     const up = widened(calibrated?.shortLife ?? plain);
     const down = widened(calibrated?.longLife ?? plain);
     if (!Number.isFinite(up)) return { estimate, lower: null, upper: null };
-    return {
+    const bounds = {
       estimate,
       lower: extremesOver(regionOf(down), quantity, 10).lower,
       upper: extremesOver(regionOf(up), quantity, 10).upper,
     };
+    return bootstrap === null ? bounds : widerOf(bounds, bootstrapValues(bootstrap, quantity), confidence);
+  };
+}
+
+/** Pivotal on the log scale: the resamples' spread about the estimate, turned round. A risk is never over 1. */
+function widerOf(bounds: BoundedRisk, values: Float64Array, confidence: number): BoundedRisk {
+  const { estimate, lower, upper } = bounds;
+  const low = sortedQuantile(values, 1 - confidence);
+  const high = sortedQuantile(values, confidence);
+  if (low === null || high === null || !(estimate > 0 && low > 0)) return bounds;
+  return {
+    estimate,
+    lower: lower === null ? null : Math.min(lower, estimate * (estimate / high)),
+    upper: upper === null ? null : Math.max(upper, Math.min(1, estimate * (estimate / low))),
   };
 }
 
