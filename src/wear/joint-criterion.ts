@@ -6,6 +6,7 @@
  * over all its components, which is one more rank: V⁻¹ = M − M·h·h'·M·γ²/(1 + γ²·h'Mh).
  */
 import { CholeskyDecomposition, Matrix } from "ml-matrix";
+import type { Random } from "../math/random.ts";
 
 /** Cross products of one component; arrays of length p, p × 2 and p × p are row-major. */
 export interface JointComponent {
@@ -38,6 +39,36 @@ export interface JointFit {
   readonly covariance: Matrix;
   /** The same with aircraft as clusters (sandwich, G/(G − 1)). */
   readonly clusterCovariance: Matrix;
+}
+
+/**
+ * Fixed effects with whole aircraft drawn again with replacement, the spreads held: draws × p, row-major. A draw whose
+ * columns can't be told apart is drawn again.
+ */
+export function resampleAircraft(
+  data: JointData,
+  spread: JointSpread,
+  random: Random,
+  draws: number,
+): Float64Array {
+  const p = data.columns;
+  const { sums } = aircraftSums(data, spread);
+  const all = new Float64Array(draws * p);
+  let tries = 0;
+  for (let draw = 0; draw < draws && tries < 5 * draws; tries++) {
+    const xx = new Float64Array(p * p);
+    const xy = new Float64Array(p);
+    for (let k = 0; k < sums.length; k++) {
+      const one = sums[random.below(sums.length)]!;
+      for (let j = 0; j < p * p; j++) xx[j]! += one.xx[j]!;
+      for (let j = 0; j < p; j++) xy[j]! += one.xy[j]!;
+    }
+    const cholesky = new CholeskyDecomposition(square(xx, p));
+    if (!cholesky.isPositiveDefinite()) continue;
+    all.set(cholesky.solve(Matrix.columnVector(Array.from(xy))).to1DArray(), draw * p);
+    draw++;
+  }
+  return all;
 }
 
 /** Sums over one aircraft of X'V⁻¹X, X'V⁻¹y, y'V⁻¹y. */

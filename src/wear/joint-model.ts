@@ -9,7 +9,14 @@
  */
 import { studentQuantile } from "../math/distributions.ts";
 import { minimise } from "../math/minimise.ts";
-import { type JointComponent, type JointData, type JointSpread, jointFitAt } from "./joint-criterion.ts";
+import type { Random } from "../math/random.ts";
+import {
+  type JointComponent,
+  type JointData,
+  type JointSpread,
+  jointFitAt,
+  resampleAircraft,
+} from "./joint-criterion.ts";
 
 /** Readings with the hours flown in each environment up to each. */
 export interface JointTable {
@@ -57,6 +64,8 @@ export interface JointModel {
   readonly logLikelihood: number;
   /** rates[i] over rates[j], two-sided bounds. */
   ratio(i: number, j: number): RateRatio;
+  /** Rates with whole aircraft drawn again (spreads held): draws × rates, row-major. */
+  resampledRates(random: Random, draws: number): Float64Array;
 }
 
 export type JointModelResult = JointModel | { readonly kind: "not-fitted"; readonly why: string };
@@ -117,6 +126,10 @@ export function fitJointModel(table: JointTable, confidence = 0.95): JointModelR
     aircraftRateSd: sigma * Math.abs(g),
     measurementSdMm: sigma,
     logLikelihood: -0.5 * (fit.value + free * (1 + Math.log(2 * Math.PI) - Math.log(free))),
+    resampledRates: (random, draws) => {
+      const fixed = resampleAircraft(data, spreadOf(found.at), random, draws);
+      return fixed.filter((_, k) => k % data.columns >= intercepts);
+    },
     ratio: (i, j) => {
       const pick = (one: number, other: number) => (k: number) =>
         (k === intercepts + i ? one : 0) + (k === intercepts + j ? other : 0);
