@@ -84,7 +84,7 @@ export function gapPanels(month: Month, styles: EnvironmentStyles): ChartPanels[
   const quarters = [...new Set(month.gapQuarters.map((quarter) => quarter.quarter))].sort();
   const tolerances = new Map<string, Tolerance>(month.fleet.sealGaps.map((one) => [one.standard, one]));
   const standards = [...new Set(month.gapQuarters.map((quarter) => quarter.standard))];
-  const highest = month.gapQuarters.reduce((top, quarter) => Math.max(top, quarter.highMm), 0);
+  const highest = month.gapQuarters.reduce((top, quarter) => Math.max(top, quarter.highMm), 0.1);
   const topMm = 1.1 * month.fleet.sealGaps.reduce((top, one) => Math.max(top, one.highMm), highest);
   return standards.map((standard) => {
     const ofStandard = month.gapQuarters.filter((quarter) => quarter.standard === standard);

@@ -56,7 +56,7 @@ function line(name: string, dash: number[], risks: readonly RiskAtInterval[], pi
 export function riskSpec(input: RiskInput): LayeredSpec {
   const { intervalsH, acceptable, colour } = input;
   const floor = riskFloor(input.lines, acceptable);
-  const range = { first: Math.min(...intervalsH), last: Math.max(...intervalsH) };
+  const range = axisEnds(intervalsH);
   const named = namedTicks(intervalsH, PANEL.width / (range.last - range.first), 32);
   const x = onScale(
     { domain: [range.first, range.last], nice: false, zero: false },
@@ -84,6 +84,13 @@ export function riskSpec(input: RiskInput): LayeredSpec {
     ),
     ...keyLayers(input, range),
   ]);
+}
+
+/** The grid's ends; a grid of one interval gets room on both sides of it. */
+function axisEnds(intervalsH: readonly number[]): { readonly first: number; readonly last: number } {
+  const first = Math.min(...intervalsH);
+  const last = Math.max(...intervalsH);
+  return first < last ? { first, last } : { first: 0.8 * first, last: 1.2 * last };
 }
 
 type Scale = ReturnType<typeof onScale>;

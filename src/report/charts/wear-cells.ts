@@ -11,6 +11,9 @@ export interface WearCell {
   readonly shade: number;
 }
 
+/** Most readings that are drawn one by one; above, they are counted in cells. */
+export const MOST_SINGLE_READINGS = 1500;
+
 const COLUMNS = 56;
 const ROWS = 36;
 const FAINTEST = 0.07;
@@ -19,10 +22,11 @@ const DARKEST = 0.6;
 /** Cells with at least one reading, in order of hours, then wear. Readings beyond the axes go to the last cell. */
 export function wearCells(readings: readonly WearReading[], axes: WearAxes): WearCell[] {
   const counts = new Uint32Array(COLUMNS * ROWS);
-  const cellOf = (value: number, top: number, cells: number) =>
-    Math.max(0, Math.min(cells - 1, Math.floor((value / top) * cells)));
+  const cellOf = (share: number, cells: number) =>
+    Math.max(0, Math.min(cells - 1, Math.floor(share * cells)));
+  const heightMm = axes.maxMm - axes.minMm;
   for (const { hours, wearMm } of readings) {
-    const at = cellOf(hours, axes.maxHours, COLUMNS) * ROWS + cellOf(wearMm, axes.maxMm, ROWS);
+    const at = cellOf(hours / axes.maxHours, COLUMNS) * ROWS + cellOf((wearMm - axes.minMm) / heightMm, ROWS);
     counts[at] = counts[at]! + 1;
   }
   const most = counts.reduce((a, b) => Math.max(a, b), 1);
@@ -34,8 +38,8 @@ export function wearCells(readings: readonly WearReading[], axes: WearAxes): Wea
       {
         fromHours: (column * axes.maxHours) / COLUMNS,
         toHours: ((column + 1) * axes.maxHours) / COLUMNS,
-        fromMm: (row * axes.maxMm) / ROWS,
-        toMm: ((row + 1) * axes.maxMm) / ROWS,
+        fromMm: axes.minMm + (row * heightMm) / ROWS,
+        toMm: axes.minMm + ((row + 1) * heightMm) / ROWS,
         readings: count,
         shade: FAINTEST + (DARKEST - FAINTEST) * Math.sqrt(count / most),
       },

@@ -6,20 +6,19 @@
  * and the caption says so. Panels of one part share both axes.
  */
 import type { GroupResult } from "../../interval/month-result.ts";
+import type { Life } from "../../records/life.ts";
 import { millimetres, whole } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type AxisChoice, type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
 import { fitted, namedTicks, namingOnly } from "./text-room.ts";
 import { type EnvironmentStyle, INK, label, PANEL, panel, SMALL_PX } from "./theme.ts";
-import { wearCells } from "./wear-cells.ts";
-import { cellLayer, lineLayers } from "./wear-ground.ts";
+import { MOST_SINGLE_READINGS, wearCells } from "./wear-cells.ts";
+import { cellLayer, lineLayers, strayLayers } from "./wear-ground.ts";
 import { wearCaption, wearInWords, wearTitle } from "./wear-words.ts";
-
-/** Most readings that are drawn one by one. */
-export const MOST_SINGLE_READINGS = 1500;
 
 export interface WearAxes {
   readonly maxHours: number;
+  readonly minMm: number;
   readonly maxMm: number;
 }
 
@@ -50,28 +49,37 @@ export function wearReadings(group: GroupResult): WearReading[] {
   );
 }
 
-/** Axes that hold every group given: those of one part. */
+/** How far past the last limit the axis goes to hold a reading; a stray one beyond is marked at the edge instead. */
+const FARTHEST = 1.5;
+
+const greater = (a: number, b: number): number => Math.max(a, b);
+const lesser = (a: number, b: number): number => Math.min(a, b);
+
+/** Axes for every group given: those of one part. They hold all readings but strays far past the limits. */
 export function wearAxes(groups: readonly GroupResult[]): WearAxes {
-  const maximum = (least: number, values: readonly number[]) =>
-    values.reduce((a, b) => Math.max(a, b), least);
   const lives = groups.flatMap((group) => group.lives);
+  const extreme = (
+    start: number,
+    of: (life: Life) => readonly number[],
+    pick: (a: number, b: number) => number,
+  ) => lives.reduce((found, life) => of(life).reduce(pick, found), start);
+  const limit = groups.reduce((most, group) => Math.max(most, group.unsafeAtMm ?? group.replaceAtMm), 0.001);
+  const highest = extreme(0, (life) => life.readingWearMm, greater);
   return {
-    maxHours: lives.reduce((top, life) => maximum(top, life.readingHours), 1),
-    maxMm: Math.max(
-      lives.reduce((top, life) => maximum(top, life.readingWearMm), 0),
-      1.12 *
-        maximum(
-          0,
-          groups.map((group) => group.unsafeAtMm ?? group.replaceAtMm),
-        ),
+    maxHours: extreme(1, (life) => life.readingHours, greater),
+    // Scatter of the measurement reads a new part below zero now and then.
+    minMm: Math.max(
+      -limit / 4,
+      extreme(0, (life) => life.readingWearMm, lesser),
     ),
+    maxMm: Math.max(1.12 * limit, Math.min(highest, FARTHEST * limit)),
   };
 }
 
 export function wearSpec(input: WearInput): LayeredSpec {
   const { axes, style, band } = input;
   const x = onScale({ domain: [0, axes.maxHours], nice: false }, hoursAxis(input.intervalH, axes.maxHours));
-  const y = onScale({ domain: [0, axes.maxMm], nice: false }, { title: "Wear (mm)", tickCount: 5 });
+  const y = onScale({ domain: [axes.minMm, axes.maxMm], nice: false }, { title: "Wear (mm)", tickCount: 5 });
   const single = input.readings.length <= MOST_SINGLE_READINGS;
   const last = band.filter((point) => point.meanMm < 0.96 * axes.maxMm).at(-1);
   const names =
@@ -87,6 +95,7 @@ export function wearSpec(input: WearInput): LayeredSpec {
   } as const;
   return panel([
     ...(single ? lineLayers(input.readings, x, y) : [cellLayer(wearCells(input.readings, axes), x, y)]),
+    ...strayLayers(input.readings, axes, x),
     plot(
       band,
       { type: "area", clip: true, fill: style.colour, opacity: 0.16 },
@@ -168,7 +177,7 @@ export function wearChart(
       style,
     }),
     alt: wearInWords(group, label),
-    caption: wearCaption(group, readings.length, readings.length <= MOST_SINGLE_READINGS),
+    caption: wearCaption(group, readings, axes),
     columns: [
       { head: "Component", name: "component" },
       { head: "Life", name: "life", decimals: 0 },

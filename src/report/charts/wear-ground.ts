@@ -2,7 +2,7 @@
 import { type onScale, type PlotLayer, plot } from "./layers.ts";
 import { INK, PANEL } from "./theme.ts";
 import type { WearCell } from "./wear-cells.ts";
-import type { WearReading } from "./wear-chart.ts";
+import type { WearAxes, WearReading } from "./wear-chart.ts";
 
 type Scale = ReturnType<typeof onScale>;
 
@@ -36,7 +36,7 @@ const rugPath = (readings: readonly WearReading[]): RugPoint[] =>
 
 /** Each component a faint line, and every hour with a reading a mark on the axis. */
 export function lineLayers(readings: readonly WearReading[], x: Scale, y: Scale): PlotLayer[] {
-  const pen = { type: "line", invalid: "break-paths-show-domains", stroke: INK } as const;
+  const pen = { type: "line", clip: true, invalid: "break-paths-show-domains", stroke: INK } as const;
   const inOrder = { order: { value: null } } as const;
   return [
     plot(
@@ -65,3 +65,24 @@ export const cellLayer = (cells: readonly WearCell[], x: Scale, y: Scale): PlotL
       opacity: { field: "shade", type: "quantitative", scale: null, legend: null },
     },
   );
+
+/** Readings beyond the axis, and where. */
+export const strays = (readings: readonly WearReading[], axes: WearAxes): readonly WearReading[] =>
+  readings.filter((reading) => reading.wearMm > axes.maxMm || reading.wearMm < axes.minMm);
+
+/** Strays as triangles at the edge that they lie beyond. */
+export function strayLayers(readings: readonly WearReading[], axes: WearAxes, x: Scale): PlotLayer[] {
+  const beyond = strays(readings, axes);
+  const edge = (shape: string, rows: readonly WearReading[], px: number) =>
+    plot(
+      rows,
+      { type: "point", shape, filled: true, size: 36, opacity: 1, fill: INK },
+      { x: x("hours"), y: { value: px } },
+    );
+  const above = beyond.filter((reading) => reading.wearMm > axes.maxMm);
+  const below = beyond.filter((reading) => reading.wearMm < axes.minMm);
+  return [
+    ...(above.length === 0 ? [] : [edge("triangle-up", above, 4)]),
+    ...(below.length === 0 ? [] : [edge("triangle-down", below, PANEL.height - 4)]),
+  ];
+}

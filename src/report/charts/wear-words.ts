@@ -2,6 +2,9 @@
 import type { GroupResult } from "../../interval/month-result.ts";
 import { sentenceCase } from "../group-name.ts";
 import { boundedRate, counted, fixed, hours, millimetres, whole } from "../number-format.ts";
+import { MOST_SINGLE_READINGS } from "./wear-cells.ts";
+import type { WearAxes, WearReading } from "./wear-chart.ts";
+import { strays } from "./wear-ground.ts";
 
 export function wearTitle(group: GroupResult, label: string): string {
   const { fit } = group.wear;
@@ -36,14 +39,24 @@ export function wearInWords(group: GroupResult, label: string): string {
   );
 }
 
-export function wearCaption(group: GroupResult, readings: number, single: boolean): string {
-  const size = `${counted(group.components, "component")}, ${counted(readings, "reading")}, ${whole(group.overLimitEvents)} over limit.`;
-  const ground = single
-    ? "Faint lines: components. Marks on the axis: readings."
-    : "Too many readings to draw one by one: the ground counts them, darker where there are more.";
+export function wearCaption(group: GroupResult, readings: readonly WearReading[], axes: WearAxes): string {
+  const size = `${counted(group.components, "component")}, ${counted(readings.length, "reading")}, ${whole(group.overLimitEvents)} over limit.`;
+  const ground =
+    readings.length <= MOST_SINGLE_READINGS
+      ? "Faint lines: components. Marks on the axis: readings."
+      : "Too many readings to draw one by one: the ground counts them, darker where there are more.";
+  const beyond = strays(readings, axes);
+  const farthest = beyond.reduce(
+    (most, { wearMm }) => (Math.abs(wearMm) > Math.abs(most) ? wearMm : most),
+    0,
+  );
+  const edge =
+    beyond.length === 0
+      ? ""
+      : ` Triangles at the edge: ${counted(beyond.length, "reading")} beyond the axis, the farthest ${millimetres(farthest)}.`;
   const line =
     group.wear.fit === null
       ? `No line: ${group.wear.why ?? "no readings"}.`
       : "Line: the group. Band: nine components of ten.";
-  return `${size} ${ground} ${line}`;
+  return `${size} ${ground}${edge} ${line}`;
 }

@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { wearCells } from "../../../src/report/charts/wear-cells.ts";
-import { MOST_SINGLE_READINGS, wearSpec } from "../../../src/report/charts/wear-chart.ts";
+import type { GroupResult } from "../../../src/interval/month-result.ts";
+import { MOST_SINGLE_READINGS, wearCells } from "../../../src/report/charts/wear-cells.ts";
+import { wearAxes, wearChart, wearSpec } from "../../../src/report/charts/wear-chart.ts";
+import { makeMonth } from "../../support/make-month.ts";
 import { layersOf } from "./every-chart.ts";
 
-const axes = { maxHours: 560, maxMm: 0.36 };
+const axes = { maxHours: 560, minMm: 0, maxMm: 0.36 };
 const at = (hours: number, wearMm: number) => ({ line: 0, hours, wearMm });
 
 describe("wearCells(readings, axes)", () => {
@@ -54,5 +56,27 @@ describe("wearSpec(input)", () => {
   it("lifts the pen between components, never within one", () => {
     const path = layersOf(spec(9))[0]!.data.values;
     expect(path.map((point) => point.hours)).toEqual([0, 1, 2, null, 3, 4, 5, null, 6, 7, 8]);
+  });
+});
+
+describe("wearAxes(groups)", () => {
+  const [, , group] = makeMonth().groups as [GroupResult, GroupResult, GroupResult];
+  const withReading = (wearMm: number): GroupResult => ({
+    ...group,
+    lives: [{ ...group.lives[0]!, readingHours: [400], readingWearMm: [wearMm] }, ...group.lives.slice(1)],
+  });
+
+  it("holds the limits with room for their names, and every reading near them", () => {
+    expect(wearAxes([withReading(0.3)]).maxMm).toBeCloseTo(1.12 * 0.8, 12);
+    expect(wearAxes([withReading(1.1)]).maxMm).toBe(1.1);
+    expect(wearAxes([withReading(-0.01)]).minMm).toBe(-0.01);
+  });
+
+  it("isn't squeezed by a stray reading, which stands at the edge and in the caption", () => {
+    const stray = withReading(12.7);
+    expect(wearAxes([stray]).maxMm).toBeCloseTo(1.5 * 0.8, 12);
+    const chart = wearChart(stray, wearAxes([stray]), { colour: "#000", dash: [1, 0] }, []);
+    expect(chart.caption).toContain("1 reading beyond the axis, the farthest 12.70");
+    expect(layersOf(chart.spec).map((layer) => layer.mark.shape)).toContain("triangle-up");
   });
 });
