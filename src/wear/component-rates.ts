@@ -8,6 +8,8 @@ export interface ComponentRates {
   readonly rateMmPer1000Hours: Float64Array;
   /** Standard error of it, mm per 1000 h. */
   readonly standardError: Float64Array;
+  /** The largest rate with which it could have been met: infinite from new, (R − a)/L where it entered at L hours. */
+  readonly largestMet: Float64Array;
   /** Share of all components fitted that this one stands for (sum 1): survivors of late entry are slow. */
   readonly weight: Float64Array;
 }
@@ -47,7 +49,12 @@ export function componentRates(data: DecisionData, parameters: RateParameters): 
       entryHours[i]! > 0 ? (1000 * (replaceAtMm - interceptMm)) / entryHours[i]! : Number.POSITIVE_INFINITY;
     largest[i] = Math.max(most, rate[i]!);
   }
-  return { rateMmPer1000Hours: rate, standardError, weight: productLimitShares(rate, largest) };
+  return {
+    rateMmPer1000Hours: rate,
+    standardError,
+    largestMet: largest,
+    weight: productLimitShares(rate, largest),
+  };
 }
 
 /** Shares of values each observed only because it was at most its own `largest`. */

@@ -52,7 +52,7 @@ export function wearCurvature(table: WearTable, oneSidedConfidence = 0.95): Curv
     seen.set(c, value);
     return value;
   };
-  const exponent = leastOf(deviance, LEAST_EXPONENT, LARGEST_EXPONENT);
+  const exponent = leastOf(deviance, LEAST_EXPONENT, LARGEST_EXPONENT, 1e-4);
   const least = deviance(exponent);
   if (!Number.isFinite(least)) return refuse("the readings lie on their lines without scatter");
   const allowed = least + chiSquaredQuantile(2 * oneSidedConfidence - 1, 1);
@@ -79,7 +79,7 @@ export const powerOf = (hours: number, exponent: number): number => 1000 * (hour
 /** −2·log-likelihood in c, up to a constant, at the best spread of the intercepts. */
 function devianceAt(sums: ComponentSums): number {
   const at = (logRatio: number) => devianceWith(sums, Math.exp(logRatio));
-  const best = at(leastOf(at, -8, 5));
+  const best = at(leastOf(at, -8, 5, 1e-2));
   return Math.min(best, devianceWith(sums, 0));
 }
 
@@ -112,21 +112,37 @@ function devianceWith(sums: ComponentSums, ratio: number): number {
 }
 
 /** Where a function of one variable is least: the best of a grid, then golden section about it. */
-function leastOf(f: (x: number) => number, low: number, high: number): number {
+function leastOf(f: (x: number) => number, low: number, high: number, within: number): number {
   const steps = 16;
   let best = low;
-  for (let k = 0; k <= steps; k++) {
+  let least = f(low);
+  for (let k = 1; k <= steps; k++) {
     const x = low + ((high - low) * k) / steps;
-    if (f(x) < f(best)) best = x;
+    const value = f(x);
+    if (value < least) {
+      best = x;
+      least = value;
+    }
   }
   let a = Math.max(low, best - (high - low) / steps);
   let b = Math.min(high, best + (high - low) / steps);
   const golden = (Math.sqrt(5) - 1) / 2;
-  for (let k = 0; k < 40 && b - a > 1e-6; k++) {
-    const x1 = b - golden * (b - a);
-    const x2 = a + golden * (b - a);
-    if (f(x1) < f(x2)) b = x2;
-    else a = x1;
+  let x1 = b - golden * (b - a);
+  let x2 = a + golden * (b - a);
+  let f1 = f(x1);
+  let f2 = f(x2);
+  while (b - a > within) {
+    if (f1 < f2) {
+      b = x2;
+      [x2, f2] = [x1, f1];
+      x1 = b - golden * (b - a);
+      f1 = f(x1);
+    } else {
+      a = x1;
+      [x1, f1] = [x2, f2];
+      x2 = a + golden * (b - a);
+      f2 = f(x2);
+    }
   }
   return (a + b) / 2;
 }

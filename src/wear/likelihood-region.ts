@@ -169,14 +169,14 @@ function thetaAt(
 }
 
 /** Follows a direction until √(2·drop) is `root`, to 3 % and then in proportion; steps are proportional, with a bend kept from the last two. */
-function castRay(fit: RateFit, geometry: Geometry, direction: Float64Array, root: number): Ray {
+function castRay(fit: RateFit, geometry: Geometry, direction: Float64Array, root: number, start = root): Ray {
   const dropAt = (distance: number) => {
     const value = fit.likelihood.value(thetaAt(fit, geometry, direction, distance));
     return Math.sqrt(Math.max(0, 2 * (fit.logLikelihood - value)));
   };
   let low = 0;
   let high = Number.POSITIVE_INFINITY;
-  let distance = root;
+  let distance = start;
   let bend = 0;
   let last: { distance: number; drop: number } | null = null;
   for (let step = 0; step < 12; step++) {
@@ -236,7 +236,7 @@ function boundOf(
   outer.forEach(look);
   for (const side of [1, -1]) {
     if (slope === null || wanted === (side === 1 ? "lower" : "upper")) continue;
-    climb(fit, geometry, root, factor, side, slope, at).forEach(look);
+    climb(fit, geometry, rays, root, factor, side, slope, at).forEach(look);
   }
   return { estimate, lower, upper, clusterInflation: inflation };
 }
@@ -270,6 +270,7 @@ function solveNormal(rays: readonly Ray[], right: Float64Array): Float64Array {
 function climb(
   fit: RateFit,
   geometry: Geometry,
+  rays: readonly Ray[],
   root: number,
   factor: number,
   side: number,
@@ -279,7 +280,8 @@ function climb(
   const values: number[] = [];
   let direction: Float64Array = slope.map((v) => side * v);
   for (let step = 0; step < 2; step++) {
-    const ray = castRay(fit, geometry, direction, root * factor);
+    const start = stretched(nearest(rays, direction), root, factor);
+    const ray = castRay(fit, geometry, direction, root * factor, start);
     const here = at(direction, ray.distance);
     values.push(here);
     if (step === 1) break;
@@ -294,6 +296,12 @@ function climb(
     direction = next;
   }
   return values;
+}
+
+/** The sampled ray that points most nearly in a direction: it says about how far the region goes there. */
+function nearest(rays: readonly Ray[], direction: Float64Array): Ray {
+  const along = (ray: Ray) => ray.direction.reduce((sum, v, k) => sum + v * direction[k]!, 0);
+  return rays.reduce((best, ray) => (along(ray) > along(best) ? ray : best));
 }
 
 /** Variance of g with aircraft as clusters over that without. */

@@ -27,11 +27,18 @@ const SMALLEST_SPREAD = 1e-12;
 /** P(rate ≤ r), r in mm per 1000 h. */
 export function rateCdf(parameters: RateParameters, rateMmPer1000Hours: number): number {
   if (!(rateMmPer1000Hours > 0)) return 0;
+  if (parameters.family === "normal") return 1 - rateAbove(parameters, rateMmPer1000Hours);
+  const spread = Math.max(parameters.spread, SMALLEST_SPREAD);
+  return standardNormalCdf((Math.log(rateMmPer1000Hours) - parameters.location) / spread);
+}
+
+/** P(rate > r): the tail itself, which keeps its digits where 1 − P(rate ≤ r) has none left. */
+export function rateAbove(parameters: RateParameters, rateMmPer1000Hours: number): number {
+  if (!(rateMmPer1000Hours > 0)) return 1;
   const { family, location } = parameters;
   const spread = Math.max(parameters.spread, SMALLEST_SPREAD);
-  if (family === "lognormal") return standardNormalCdf((Math.log(rateMmPer1000Hours) - location) / spread);
-  const above = standardNormalCdf(-(rateMmPer1000Hours - location) / spread);
-  return 1 - above / standardNormalCdf(location / spread);
+  if (family === "lognormal") return standardNormalCdf((location - Math.log(rateMmPer1000Hours)) / spread);
+  return standardNormalCdf((location - rateMmPer1000Hours) / spread) / standardNormalCdf(location / spread);
 }
 
 /** The rate that a share p of components stays below, mm per 1000 h, 0 < p < 1. */

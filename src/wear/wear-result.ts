@@ -1,7 +1,9 @@
 /** The result of the `wear` command, in the shape of its JSON (`rotorwear/wear/1`); numbers to 10 significant digits. */
 import { studentQuantile } from "../math/distributions.ts";
+import type { WearTable } from "../records/wear-table.ts";
 import { published } from "../units.ts";
 import { componentSums } from "./component-sums.ts";
+import { wearCurvature } from "./curvature.ts";
 import { type Estimate, fitMixedModel, type MixedModel } from "./mixed-model.ts";
 import type { WearGroup } from "./parse-wear-table.ts";
 
@@ -92,9 +94,23 @@ function groupResult({ group, table }: WearGroup, confidence: number, limitMm?: 
     },
     measurement_sd_mm: published(fit.measurementSdMm),
     log_likelihood: published(fit.logLikelihood),
-    cautions: fit.cautions,
+    cautions: [...fit.cautions, ...bendCautions(table, confidence)],
     ...(limitMm === undefined ? {} : { hours_to_limit: hoursToLimit(fit, limitMm, confidence) }),
   };
+}
+
+/** A straight line where the paths bend reaches a limit at the wrong hours: that is said beside it. */
+function bendCautions(table: WearTable, confidence: number): string[] {
+  const bend = wearCurvature(table, 0.5 + confidence / 2);
+  if (bend.kind !== "fitted" || bend.verdict === "straight") return [];
+  const bounds = `${bend.lower.toFixed(2)} to ${bend.upper.toFixed(2)}`;
+  const consequence =
+    bend.verdict === "bends up"
+      ? "wear speeds up, and a straight line reaches a limit too late"
+      : "wear slows down, and a straight line reaches a limit too early";
+  return [
+    `Within components wear goes as hours^${bend.exponent.toFixed(2)} (${bounds}, not 1): ${consequence}.`,
+  ];
 }
 
 const estimateJson = (e: Estimate): EstimateJson => ({

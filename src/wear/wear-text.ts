@@ -38,7 +38,7 @@ function limitText(to: HoursToLimitJson, percent: string): string {
   const limit = `reaches ${digits(to.limit_mm)} mm`;
   if (to.estimate === null) return `${limit}: never (${to.why ?? "no estimate"})`;
   const bound = (hours: number | null) => (hours === null ? "no bound" : `${round(hours, 0)}`);
-  return `${limit} at ${round(to.estimate, 0)} h (${percent}: ${bound(to.lower)} to ${bound(to.upper)} h); half the components are there sooner`;
+  return `${limit} at ${round(to.estimate, 0)} h (${percent}: ${bound(to.lower)} to ${bound(to.upper)} h); about half the components are there sooner`;
 }
 
 const bounded = (e: EstimateJson, percent: string): string =>

@@ -106,6 +106,7 @@ describe("rateShapeTest(rates, parameters, use)", () => {
     const ratesOf = (logs: number[]) => ({
       rateMmPer1000Hours: Float64Array.from(logs, Math.exp),
       standardError: new Float64Array(logs.length).fill(1e-6),
+      largestMet: new Float64Array(logs.length).fill(Number.POSITIVE_INFINITY),
       weight: new Float64Array(logs.length).fill(1),
     });
     const ideal = Array.from({ length: 50 }, (_, k) => -1 + 0.3 * standardNormalQuantile((k + 0.5) / 50));

@@ -76,6 +76,16 @@ describe("wearResult(groups, options)", () => {
     ]);
   });
 
+  it("says of the published fatigue cracks that a straight line reaches the limit too late (Lu and Meeker 1993)", () => {
+    const { groups } = parsed(read("data-samples/published/crack-growth-wear.csv"));
+    const result = wearResult(groups, { limitMm: 17.78 });
+    expect(result.groups[0]!.cautions.some((caution) => caution.includes("too late"))).toBe(true);
+    // The source interpolates 12 of 21 cracks over the limit by 118 thousand cycles: the median is past by then.
+    expect(result.groups[0]!.hours_to_limit!.estimate!).toBeGreaterThan(118);
+    const straight = wearResult(parsed(read("tests/reference/data/wear-unbalanced.csv")).groups);
+    expect(straight.groups[0]!.cautions).toEqual([]);
+  });
+
   it("says why a group has no fit, beside groups that have one", () => {
     const { groups } = parsed(
       "component,hours,wear,group\na,1,1,x\na,2,2.1,x\na,3,2.9,x\nb,1,1,x\nb,2,1.7,x\na,1,1,y\n",
