@@ -1,6 +1,7 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
-import { commonShape, compareLives, logRank } from "../../src/life/comparisons.ts";
+import { commonShape, compareLives } from "../../src/life/comparisons.ts";
+import { logRank } from "../../src/life/log-rank.ts";
 import { parseLifeTable } from "../../src/life/parse-life-table.ts";
 import { fitWeibull } from "../../src/life/weibull-fit.ts";
 import { fitWeibullRegression, lifeRatio } from "../../src/life/weibull-regression.ts";
