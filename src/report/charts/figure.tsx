@@ -1,7 +1,6 @@
 /** A chart on a page: the finding as its title, the drawing, how to read it, and its numbers one click away. */
 import type { VNode } from "preact";
 import { fixed } from "../number-format.ts";
-import { Table } from "../table.tsx";
 import type { ChartCell, ChartColumn, FigureProps } from "./chart.ts";
 
 /** Longest table that stands on a page; a longer one is a CSV beside it. */
@@ -24,14 +23,40 @@ function Numbers({ title, columns, rows, csvName }: FigureProps): VNode {
   return (
     <>
       {link === null ? null : <p>The same as CSV: {link}</p>}
-      <Table
-        narrow="scroll"
-        compact
-        label={`Numbers of the chart: ${title}`}
-        columns={columns.map((column) => ({ head: column.head, numeric: column.decimals !== undefined }))}
-        rows={rows.map((row) => columns.map((column, at) => written(row[at], column)))}
-      />
+      <NumberTable title={title} columns={columns} rows={rows} />
     </>
+  );
+}
+
+/** A table of bare cells: a page has thousands of them. Cells are numbers, set to the right, but for those in words. */
+function NumberTable({ title, columns, rows }: Pick<FigureProps, "title" | "columns" | "rows">): VNode {
+  const inWords = columns.map((column) => column.decimals === undefined);
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a frame that scrolls must be reachable by keyboard
+    <section class="scroll" tabIndex={0} aria-label={`Numbers of the chart: ${title}`}>
+      <table class="numbers">
+        <thead>
+          <tr>
+            {columns.map((column, at) => (
+              <th key={column.name} scope="col" class={inWords[at] ? "w" : undefined}>
+                {column.head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row, index) => (
+            <tr key={index}>
+              {columns.map((column, at) => (
+                <td key={column.name} class={inWords[at] ? "w" : undefined}>
+                  {written(row[at], column)}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
   );
 }
 

@@ -2,10 +2,11 @@
  * A chart's spec drawn as an SVG string at build time: the same bytes every time, on every machine.
  *
  * Vega needs no browser for this. Ids come from a counter of the whole process, so they are renumbered under the
- * chart's own prefix; coordinates are rounded to a hundredth of a pixel; the drawing scales with its place (a viewBox,
+ * chart's own prefix; coordinates are rounded to a tenth of a pixel; the drawing scales with its place (a viewBox,
  * no width or height), and is one image to a screen reader, which reads `alt`.
  */
 import type { TopLevelSpec } from "vega-lite";
+import { compactSvg } from "./compact-svg.ts";
 
 /** What the spec's compiler or runtime said; anything at all is a defect of the spec. */
 export class ChartError extends Error {
@@ -71,13 +72,7 @@ function withOwnRows(spec: TopLevelSpec): TopLevelSpec {
   return { ...spec, layer } as TopLevelSpec;
 }
 
-const ROUNDING = /-?\d+\.\d{3,}/g;
-const NAMES_OF_PARTS = / (?:role|class|aria-roledescription|aria-hidden|pointer-events)="[^"]*"/g;
-const INVISIBLE = /<path d="[^"]*"(?: display="none")?\/>/g;
-
-const twoDecimals = (digits: string): string => String(Math.round(Number(digits) * 100) / 100 + 0);
-
-/** Renumbers, rounds, and labels one SVG; text between tags is left as it is. */
+/** Compacts, renumbers and labels one SVG; text between tags is left as it is. */
 function embed(svg: string, { prefix, alt }: Drawing): string {
   if (!/^[A-Za-z][\w-]*$/.test(prefix))
     throw new RangeError(`drawChart requires a plain prefix, got ${prefix}`);
@@ -87,21 +82,16 @@ function embed(svg: string, { prefix, alt }: Drawing): string {
     if (!ids.has(id)) ids.set(id, `${prefix}-${ids.size + 1}`);
     return ids.get(id)!;
   };
-  const body = svg
-    .replace(/^<svg[^>]*>/, "")
-    .replace(/<[^>]+>/g, (tag) =>
-      tag
-        .replace(NAMES_OF_PARTS, "")
-        .replace(/ opacity="1"/g, "")
-        .replace(ROUNDING, twoDecimals)
-        .replace(/ id="([^"]+)"/g, (_, id: string) => ` id="${renumbered(id)}"`)
-        .replace(/url\(#([^)]+)\)/g, (_, id: string) => `url(#${renumbered(id)})`),
-    )
-    .replace(INVISIBLE, "");
+  const inner = svg.replace(/^<svg[^>]*>/, "").replace(/<\/svg>$/, "");
+  const body = compactSvg(inner).replace(/<[^>]+>/g, (tag) =>
+    tag
+      .replace(/ id="([^"]+)"/g, (_, id: string) => ` id="${renumbered(id)}"`)
+      .replace(/url\(#([^)]+)\)/g, (_, id: string) => `url(#${renumbered(id)})`),
+  );
   const viewBox = / viewBox="([^"]+)"/.exec(svg)?.[1];
   if (viewBox === undefined) throw new ChartError(`chart ${prefix}: no viewBox in what vega drew`);
   const head = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="${viewBox}" role="img" aria-label="${escaped(alt)}">`;
-  return `${head}${body.includes(`#${prefix}-hatch`) ? hatch(prefix) : ""}${body}`;
+  return `${head}${body.includes(`#${prefix}-hatch`) ? hatch(prefix) : ""}${body}</svg>`;
 }
 
 /** Slanted hairlines in quiet ink. */

@@ -8,6 +8,9 @@ svg text { font-family: inherit; font-variant-numeric: lining-nums tabular-nums;
 .ruler-page { width: 46rem; margin: 0.25rem 0 1rem; }
 figure.chart { margin: 1rem 0 1.5rem; max-width: 30rem; }
 figure > h3, figure > h4 { font-size: 1rem; line-height: 1.3; font-weight: 600; margin: 0 0 0.25rem; }
+.numbers { width: auto; }
+.numbers th, .numbers td { text-align: right; white-space: nowrap; }
+.numbers .w { text-align: left; white-space: normal; }
 figure .scroll { margin-top: 0.5rem; }
 .figures { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr)); gap: 0 2.25rem; align-items: start; }
 `;

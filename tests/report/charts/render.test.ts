@@ -63,10 +63,10 @@ describe("drawChart(spec, {prefix, alt})", () => {
     expect(new Set(used)).toEqual(new Set(ids));
   });
 
-  it("rounds coordinates to a hundredth of a pixel and leaves the text alone", async () => {
+  it("rounds coordinates to a tenth of a pixel and leaves the text alone", async () => {
     const svg = await drawChart(words("0.123456789 url(#x)"), { prefix: "p", alt: "" });
     expect(svg).toContain(">0.123456789 url(#x)</text>");
-    expect(svg).toContain("translate(1.23,");
+    expect(svg).toContain("translate(1.2,");
   });
 
   it("keeps markup in text and in the words for it inert", async () => {
