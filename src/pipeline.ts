@@ -24,6 +24,7 @@ import { type MonthContext, recommend } from "./interval/recommend.ts";
 import { SAFEGUARDS_MISSING } from "./interval/safeguards.ts";
 import { groupSlugs } from "./interval/slugs.ts";
 import { trendResult } from "./interval/trend-result.ts";
+import { byChance, watchList } from "./interval/watch-list.ts";
 import { ExportError, type RowProblem } from "./problems.ts";
 import type { GroupKey } from "./records/life.ts";
 import { buildLives } from "./records/lives.ts";
@@ -78,6 +79,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
       own,
       fleet.parts.find(({ part }) => part === key.part)!,
       fleet.acceptable.detectionChance,
+      fleet.acceptable.confidence,
     ),
   );
   const slugOf = groupSlugs(
@@ -103,7 +105,16 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
       if (group.key.part === task.part) recommendations.push(recommend(task, group, context));
   }
 
-  // 6. Everything the pages say.
+  // 6. Fitted components by their chance of being over the limit at the next look.
+  const watched = evidence
+    .flatMap((group) => {
+      const spacingH = longestSpacing(fleet, group.key, asOf);
+      const lines = group.linesAt(fleet.acceptable.confidence);
+      return spacingH === null ? [] : watchList(group, lines, spacingH, exports.components.serial);
+    })
+    .sort(byChance);
+
+  // 7. Everything the pages say.
   return {
     fleet,
     month: isoMonth(asOf),
@@ -119,7 +130,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     actNow: alarms,
     groups: evidence.map((group) => groupResult(group, recommendations, slugOf, fleet.acceptable.confidence)),
     recommendations,
-    watchList: [],
+    watchList: watched,
     trends: trends.map((trend) => trendResult(trend, fleet.parts[trend.part]!.part)),
     gapQuarters: gapQuarters(exports, fleet.sealGaps, asOf),
     changes: null,
@@ -146,6 +157,16 @@ function shortestInterval(fleet: Fleet, group: GroupKey, asOf: Day): number | nu
     .filter(({ part }) => part === group.part)
     .map((task) => presentInterval(fleet, task, group.environment, group.standard, asOf).intervalH);
   return intervals.length === 0 ? null : Math.min(...intervals);
+}
+
+/** Hours to the next look at the shortest present interval, flown as late as its tolerance allows; null without a task. */
+function longestSpacing(fleet: Fleet, group: GroupKey, asOf: Day): number | null {
+  const interval = shortestInterval(fleet, group, asOf);
+  if (interval === null) return null;
+  const tolerance = Math.max(
+    ...fleet.tasks.filter(({ part }) => part === group.part).map((task) => task.tolerance),
+  );
+  return interval * (1 + tolerance);
 }
 
 /** Rows read and rejected of the exports that lives are made from. */

@@ -6,7 +6,7 @@ import { type LifeLineResult, lifeLine } from "./life-line.ts";
 import { remembered } from "./lines.ts";
 import type { UnsafeSetting } from "./rate-risk.ts";
 import { greatestAge, type RiskAtSpacing, type RiskLines, shareOf } from "./risks.ts";
-import { type WearLineResult, wearLine } from "./wear-line.ts";
+import { type WearFits, type WearLineResult, wearFits, wearLine } from "./wear-line.ts";
 
 /** Components and aircraft that must have been at risk for hours to count as observed. */
 export const AT_RISK = { components: 10, aircraft: 3 };
@@ -32,12 +32,16 @@ export interface GroupEvidence {
   readonly linesAt: (confidence: number) => Lines;
 }
 
-/** @param detectionChance  that one look sees a component over the limit; null: not given, so no unsafe risk */
+/**
+ * @param detectionChance  that one look sees a component over the limit; null: not given, so no unsafe risk
+ * @param confidence       one-sided, of what the fits themselves assume (the exponent's upper bound)
+ */
 export function groupEvidence(
   key: GroupKey,
   lives: readonly Life[],
   part: Part,
   detectionChance: number | null,
+  confidence: number,
 ): GroupEvidence {
   const readings = groupReadings(lives);
   const hours = lives.reduce((sum, life) => sum + life.lastHours - life.observedFromHours, 0);
@@ -50,19 +54,21 @@ export function groupEvidence(
     greatestAgeH: greatestAge(lives, AT_RISK.components, AT_RISK.aircraft),
     otherRemovalsPerHour: hours > 0 ? others / hours : 0,
   };
-  return { ...base, linesAt: remembered((confidence: number) => linesOf(base, detectionChance, confidence)) };
+  const fits = wearFits(readings, part.replaceAtMm, confidence);
+  return { ...base, linesAt: remembered((level: number) => linesOf(base, fits, detectionChance, level)) };
 }
 
 function linesOf(
   base: Omit<GroupEvidence, "linesAt">,
+  fits: WearFits,
   detectionChance: number | null,
   confidence: number,
 ): Lines {
-  const { lives, readings, part, greatestAgeH } = base;
+  const { lives, part, greatestAgeH } = base;
   const life = lifeLine(overLimitTable(lives), confidence);
   const early = lives.some(({ end }) => end === "early removal");
   const lifeCensored = early ? lifeLine(overLimitTable(lives, "censored"), confidence) : life;
-  const wear = wearLine(readings, part.replaceAtMm, confidence);
+  const wear = wearLine(fits, part.replaceAtMm, confidence);
   const wearRisks = {
     wear: shareOf(wear.kind === "line" ? wear.line : null, greatestAgeH),
     unsafe: unsafeOf(wear, unsafeSetting(base, detectionChance)),

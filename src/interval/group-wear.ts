@@ -64,7 +64,7 @@ function decisionSummary({
       line.fit.decided === "undecided"
         ? "undecided between lognormal and normal; the worse counts"
         : line.fit.decided,
-    medianRatePer1000H: line.worst((parameters) => rateQuantile(parameters, 0.5)),
-    p99RatePer1000H: line.worst((parameters) => rateQuantile(parameters, 0.99)),
+    medianRatePer1000H: line.fitted((parameters) => rateQuantile(parameters, 0.5)),
+    p99RatePer1000H: line.fitted((parameters) => rateQuantile(parameters, 0.99)),
   };
 }

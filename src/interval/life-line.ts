@@ -1,14 +1,11 @@
-/** The life line: a Weibull of the over-limit lives as a survival curve, its bounds widened for aircraft that are alike. */
+/**
+ * The life line: a Weibull of the over-limit lives as a survival curve. With 3 events or more a free fit, its bounds
+ * widened for aircraft and calibrated where events are few; else a given-shape Weibull.
+ */
+import { lifeLine as freeLifeLine } from "../life/decision-line.ts";
 import { DEFAULT_SHAPES, worstOverShapes } from "../life/given-shape.ts";
 import { likeliestShape } from "../life/likeliest-shape.ts";
-import { oneSidedDrop } from "../life/likelihood-drop.ts";
-import { extremesOver, traceRegion } from "../life/likelihood-region.ts";
-import {
-  type FittedWeibull,
-  fitWeibull,
-  type WeibullFit,
-  type WeibullParameters,
-} from "../life/weibull-fit.ts";
+import { fitWeibull, type WeibullFit, type WeibullParameters } from "../life/weibull-fit.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { FEWEST_AIRCRAFT, FEWEST_LIVES, type SurvivalLine, type SurvivalQuantity } from "./lines.ts";
 
@@ -16,27 +13,25 @@ export type LifeLineResult =
   | { readonly kind: "line"; readonly line: SurvivalLine; readonly fit: WeibullFit }
   | { readonly kind: "none"; readonly why: string; readonly fit: WeibullFit };
 
-/** Risks are read to three digits; these give five. */
-const RAYS = 60;
-const REFINEMENTS = 8;
-
-/** Below this many events a free fit of the shape is not trusted. */
-const EVENTS_FOR_FREE_SHAPE = 3;
-
 /**
  * The line of a group's over-limit lives. With fewer than 10 lives of 3 aircraft it has no upper bounds: nothing can be
  * demonstrated by so few, but a risk that is too high can still be established.
  */
 export function lifeLine(table: LifeTable, confidence: number): LifeLineResult {
   const fit = fitWeibull(table);
-  const free = fit.kind === "fitted" && fit.events >= EVENTS_FOR_FREE_SHAPE;
-  const line = free ? fittedLine(fit, confidence) : givenShapeLine(table, fit, confidence);
+  const line = freeLine(table, confidence) ?? givenShapeLine(table, fit, confidence);
   if (line === null) {
     return { kind: "none", why: "no life was looked at after its start, so nothing was seen to last", fit };
   }
   const aircraft = new Set(table.cluster).size;
   if (table.rows >= FEWEST_LIVES && aircraft >= FEWEST_AIRCRAFT) return { kind: "line", line, fit };
   return { kind: "line", line: withoutUpperBounds(line, table.rows, aircraft), fit };
+}
+
+function freeLine(table: LifeTable, confidence: number): SurvivalLine | null {
+  const line = freeLifeLine(table, { confidence });
+  if (line.kind !== "free") return null;
+  return { method: "life", standsOn: line.standsOn, bounded: line.bounded };
 }
 
 function withoutUpperBounds(line: SurvivalLine, lives: number, aircraft: number): SurvivalLine {
@@ -52,19 +47,6 @@ const survivalOf =
   (hours: number): number =>
     Math.exp(-((hours / scaleHours) ** shape));
 
-function fittedLine(fit: FittedWeibull, confidence: number): SurvivalLine {
-  const region = traceRegion(fit, oneSidedDrop(confidence), RAYS);
-  return {
-    method: "life",
-    standsOn: `a Weibull fitted to ${fit.lives} lives with ${fit.events} over-limit events`,
-    bounded: (quantity) => {
-      const of = (parameters: WeibullParameters) => quantity(survivalOf(parameters));
-      const { lower, upper } = extremesOver(region, of, REFINEMENTS);
-      return { estimate: of(fit), lower, upper };
-    },
-  };
-}
-
 /**
  * With 0 to 2 events, or where no free fit exists: a given-shape Weibull. The bounds are the worst over the shapes; the
  * best estimate is the likeliest shape's, and without an event that nothing happens.
@@ -78,7 +60,7 @@ function givenShapeLine(table: LifeTable, fit: WeibullFit, confidence: number): 
   const { from, to } = DEFAULT_SHAPES;
   return {
     method: "life",
-    standsOn: `a given-shape Weibull (shapes ${from} to ${to}, the worst counts) on ${fit.lives} lives with ${fit.events} over-limit events`,
+    standsOn: `given-shape Weibull (shapes ${from} to ${to}, the worst counts) on ${fit.lives} lives with ${fit.events} over-limit events`,
     bounded: (quantity) => {
       const { lower, upper } = worst(quantity);
       return { estimate: quantity(best), lower, upper };

@@ -1,21 +1,113 @@
 /** Checks of the models for the evidence rules. A check that can't be made is null, and its rule fails. */
+import { quantileSorted } from "simple-statistics";
 import type { Fleet } from "../fleet/fleet.ts";
+import { compareFamilies } from "../life/alternatives.ts";
+import { fitWeibull } from "../life/weibull-fit.ts";
+import { standardNormalCdf } from "../math/distributions.ts";
+import { overLimitTable } from "../records/event-table.ts";
+import { heapingBelow } from "../wear/measurement.ts";
+import { rateQuantile } from "../wear/rate-families.ts";
+import { rateShapeTest } from "../wear/rate-shape-test.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 import { linesAgree } from "./lines-agree.ts";
-import type { RuleContext } from "./rule-context.ts";
+import { overLimitShare } from "./over-limit-share.ts";
+import type { CheckResult, RuleContext } from "./rule-context.ts";
 
+/** Two checks of one group (the spread as a whole, the largest rate), each at this level. */
+const LEVEL = 0.05;
+/** Fewest wear readings found over the limit for their 95th percentile to mean something. */
+const FEWEST_FOUND = 20;
+
+/** @param spacingH  hours between looks at the interval that is weighed, lateness included */
 export function modelChecks(
   evidence: GroupEvidence,
   lines: Lines,
-  _presentH: number,
+  spacingH: number,
   fleet: Fleet,
 ): RuleContext["checks"] {
   return {
-    spreadAsModelled: null,
-    heaping: null,
-    fitAlternative: null,
+    spreadAsModelled: spreadAsModelled(lines),
+    heaping: heaping(evidence),
+    fitAlternative: fitAlternative(evidence, spacingH, fleet.evidence.fitChange),
     linesAgree: linesAgree(evidence, lines, fleet.evidence.linesAgreeP),
-    upperExponent: null,
-    wearWhenFound: null,
+    upperExponent: upperExponent(lines, fleet.evidence.upperExponent),
+    wearWhenFound: wearWhenFound(evidence, lines, spacingH),
+  };
+}
+
+function spreadAsModelled({ wear }: Lines): CheckResult | null {
+  if (wear.kind === "none") return null;
+  const { fit, rates } = wear.line.tails[0]!;
+  const test = rateShapeTest(rates, fit.parameters);
+  if (test.kind !== "tested") return null;
+  return {
+    passed: test.p >= LEVEL && test.largestP >= LEVEL,
+    found: `Anderson–Darling p ${test.p.toPrecision(2)}; largest rate ${test.largestStandardised.toFixed(1)} standard deviations up, p ${test.largestP.toPrecision(2)}`,
+  };
+}
+
+function heaping({ readings, part }: GroupEvidence): CheckResult | null {
+  if (readings.table.rows === 0) return null;
+  const { before, justBelow, from, p } = heapingBelow(readings.table, part.replaceAtMm);
+  return {
+    passed: p >= LEVEL,
+    found: `${justBelow} readings just below the limit, ${before} in the step before, ${from} in the step above; p ${p.toPrecision(2)}`,
+  };
+}
+
+/** How much the over-limit share changes under the best other distribution that the lives don't rule out. */
+function fitAlternative(
+  { lives, greatestAgeH }: GroupEvidence,
+  spacingH: number,
+  most: number,
+): CheckResult | null {
+  const table = overLimitTable(lives);
+  const weibull = fitWeibull(table);
+  if (weibull.kind !== "fitted") return null;
+  const best = compareFamilies(table, weibull).find(({ family }) => family !== "weibull");
+  if (!best) return null;
+  const curve =
+    best.family === "lognormal"
+      ? (hours: number) =>
+          hours <= 0 ? 1 : standardNormalCdf(-Math.log(hours / best.medianHours) / best.sigma)
+      : best.family === "exponential"
+        ? (hours: number) => Math.exp(-hours / best.meanHours)
+        : () => 1;
+  const share = (survival: (hours: number) => number) => overLimitShare(survival, spacingH, greatestAgeH);
+  const own = share((hours) => Math.exp(-((hours / weibull.scaleHours) ** weibull.shape)));
+  const change = Math.abs(share(curve) / own - 1);
+  return {
+    passed: change <= most,
+    found: `${best.family} changes the over-limit share by ${Math.round(100 * change)} %`,
+  };
+}
+
+function upperExponent({ wear }: Lines, most: number): CheckResult | null {
+  if (wear.kind === "none" || wear.line.curvature.kind !== "fitted") return null;
+  const { exponent, upper } = wear.line.curvature;
+  return { passed: upper <= most, found: `exponent ${exponent.toFixed(2)}, upper bound ${upper.toFixed(2)}` };
+}
+
+/** Without an unsafe-at limit: how worn would a component be when found, against how worn they already were. */
+function wearWhenFound(
+  { lives, part }: GroupEvidence,
+  { wear }: Lines,
+  spacingH: number,
+): CheckResult | null {
+  if (wear.kind === "none") return null;
+  const found = lives
+    .flatMap(({ readingWearMm, functionalFailureHours }) =>
+      functionalFailureHours === null ? readingWearMm : [],
+    )
+    .filter((wearMm) => wearMm >= part.replaceAtMm)
+    .sort((a, b) => a - b);
+  if (found.length < FEWEST_FOUND)
+    return { passed: false, found: `${found.length} readings over the limit, too few` };
+  const known = quantileSorted(found, 0.95);
+  const perHour = part.beyondLimitFactor / 1000;
+  const { upper } = wear.line.fitted((p) => part.replaceAtMm + rateQuantile(p, 0.99) * perHour * spacingH);
+  return {
+    passed: upper !== null && upper <= known,
+    found: `upper bound ${upper?.toFixed(2) ?? "none"} mm; already found ${known.toFixed(2)} mm`,
   };
 }

@@ -3,30 +3,41 @@ import type { ReadExports } from "../records/exports.ts";
 import type { Life } from "../records/life.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 import type { SurvivalQuantity } from "./lines.ts";
-import type { Recommendation } from "./month-result.ts";
+import type { Bounded, Recommendation } from "./month-result.ts";
 import { worse } from "./risks.ts";
+import { outlooks } from "./watch-list.ts";
 
 /** A life that still runs in this group: not removed, not moved on, and good at its last look. */
 export const isRunning = ({ end }: Life): boolean => end === "still fitted";
 
-/** @param spacingH  hours to the next look, lateness included */
+/**
+ * By its own readings where the wear line knows it; else by what the group's curves say of one so old.
+ *
+ * @param spacingH  hours to the next look, lateness included
+ */
 export function oldestFitted(
-  { lives }: GroupEvidence,
+  evidence: GroupEvidence,
   exports: ReadExports,
   spacingH: number,
   lines: Lines,
 ): Recommendation["oldest"] {
   let oldest: Life | null = null;
-  for (const life of lives) {
-    if (
-      isRunning(life) &&
-      life.lookHours.length > 0 &&
-      (oldest === null || life.lowerHours > oldest.lowerHours)
-    )
-      oldest = life;
+  for (const life of evidence.lives) {
+    if (!isRunning(life) || life.lookHours.length === 0) continue;
+    if (oldest === null || life.lowerHours > oldest.lowerHours) oldest = life;
   }
   if (oldest === null) return null;
   const hours = oldest.lowerHours;
+  const own = outlooks(evidence, lines, spacingH).find(({ life }) => life === oldest);
+  const chanceNextLook =
+    own === undefined
+      ? chanceByGroup(lines, hours, spacingH)
+      : { estimate: own.chanceByNextLook, lower: null, upper: null };
+  if (chanceNextLook === null) return null;
+  return { serial: exports.components.serial[oldest.component]!, hours, chanceNextLook };
+}
+
+function chanceByGroup(lines: Lines, hours: number, spacingH: number): Bounded | null {
   const quantity: SurvivalQuantity = (survival) => {
     const now = survival(hours);
     return now <= 0 ? 1 : 1 - survival(hours + spacingH) / now;
@@ -34,7 +45,5 @@ export function oldestFitted(
   const chances = [lines.life, lines.wear].map((line) =>
     line.kind === "line" ? line.line.bounded(quantity) : null,
   );
-  const chanceNextLook = chances.reduce(worse, null);
-  if (chanceNextLook === null) return null;
-  return { serial: exports.components.serial[oldest.component]!, hours, chanceNextLook };
+  return chances.reduce(worse, null);
 }

@@ -5,8 +5,9 @@
 
 /** Terms of the long-run sum below this are left out; that makes the share larger. */
 const NEGLIGIBLE = 1e-6;
-/** Looks summed one by one; later ones by blocks, each look of a block taken as the last, which makes the share larger. */
-const ONE_BY_ONE = 100;
+/** Looks summed one by one; later ones by blocks, with the trapezoid rule: the curve is smooth over so few looks. */
+const ONE_BY_ONE = 20;
+const BLOCKS_PER_AGE = 16;
 const MOST_LOOKS = 100_000;
 
 /**
@@ -24,16 +25,18 @@ export function overLimitShare(
   greatestAgeH: number,
 ): number {
   const looksObserved = Math.max(1, Math.floor(greatestAgeH / spacingH + 1e-9));
-  let stillBelow = 1;
-  let looks = 1;
-  let worst = 0;
-  for (let k = 1; k <= MOST_LOOKS; ) {
-    stillBelow = survival(k * spacingH);
-    if (k <= looksObserved) worst = Math.max(worst, (1 - stillBelow) / looks);
-    else if (stillBelow < NEGLIGIBLE) break;
-    const block = k < Math.max(ONE_BY_ONE, looksObserved) ? 1 : Math.ceil(k / 20);
-    k += block;
-    looks += block === 1 ? stillBelow : block * survival(k * spacingH);
+  let stillBelow = survival(spacingH);
+  let worst = 1 - stillBelow;
+  // Looks so far: those at 0, T, …, k·T.
+  let looks = 1 + stillBelow;
+  for (let k = 1; k <= MOST_LOOKS && (k < looksObserved || stillBelow >= NEGLIGIBLE); ) {
+    const step = k < Math.max(ONE_BY_ONE, looksObserved) ? 1 : Math.ceil(k / BLOCKS_PER_AGE);
+    const next = survival((k + step) * spacingH);
+    k += step;
+    if (k <= looksObserved) worst = Math.max(worst, (1 - next) / looks);
+    // Looks after the block's first to its last: step − 1 of them between, and the last.
+    looks += ((stillBelow + next) / 2) * (step - 1) + next;
+    stillBelow = next;
   }
   // Where nothing wears out within so many looks, the long-run share is smaller than any that matters.
   return Math.max(worst, 1 / looks);

@@ -68,7 +68,7 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       rows: month.rows,
       alertOpen: month.alertOpen(evidence),
       lastDecision: lastDecision(fleet, task, key, asOf),
-      checks: modelChecks(evidence, lines, present.intervalH, fleet),
+      checks: modelChecks(evidence, lines, (candidateH ?? present.intervalH) * (1 + task.tolerance), fleet),
       safeguardsMissing: month.safeguardsMissing,
     } satisfies RuleContext);
   const common = {

@@ -1,19 +1,31 @@
-/** The wear line: the fitted distribution of rates as a survival curve, and the unsafe-at risk that only it can give. */
-
+/**
+ * The wear line: the fitted distribution of rates as a survival curve, and the unsafe-at risk that only it can give.
+ *
+ * A fitted tail is an assumption and the tail decides, so each number is the worst of the fitted spread, the plain mean
+ * over observed component rates, and a two-part mixture where that fits better. Upper bounds also take the exponent of
+ * a + b·hours^c at its own upper bound: what the readings can't exclude is reckoned with.
+ */
 import type { GroupReadings } from "../records/event-table.ts";
 import { componentSums } from "../wear/component-sums.ts";
+import { type Curvature, powerHours, powerOf, wearCurvature } from "../wear/curvature.ts";
 import { type DecisionFit, fitDecision } from "../wear/decision-fit.ts";
+import type { DecisionData } from "../wear/decision-likelihood.ts";
 import { type LikelihoodRegion, likelihoodRegion } from "../wear/likelihood-region.ts";
 import { type RateParameters, survivalBelowLimit } from "../wear/rate-families.ts";
-import type { SurvivalLine } from "./lines.ts";
+import { overLimitAtRate, type RateTail, rateTail } from "../wear/tail.ts";
+import type { SurvivalLine, SurvivalQuantity } from "./lines.ts";
 import type { Bounded } from "./month-result.ts";
-import { type UnsafeSetting, unsafeRiskOf } from "./rate-risk.ts";
+import { type RatePart, type UnsafeSetting, unsafeRiskObserved, unsafeRiskOf } from "./rate-risk.ts";
 
 export interface WearLine extends SurvivalLine {
   readonly method: "wear";
   readonly fit: DecisionFit;
-  /** Worst bounds of any number made from a rate distribution; "upper" is the worse side. */
-  readonly worst: (risk: (parameters: RateParameters) => number) => Bounded;
+  readonly data: DecisionData;
+  readonly curvature: Curvature;
+  /** Tail of each fit to all components. */
+  readonly tails: readonly RateTail[];
+  /** Bounds of any number made from the fitted rates alone; "upper" is the worse side. */
+  readonly fitted: (risk: (parameters: RateParameters) => number) => Bounded;
   readonly unsafe: (setting: UnsafeSetting, spacingH: number) => Bounded;
 }
 
@@ -21,36 +33,156 @@ export type WearLineResult =
   | { readonly kind: "line"; readonly line: WearLine }
   | { readonly kind: "none"; readonly why: string };
 
-/**
- * The wear line of a group, for one-sided bounds at a confidence. Of the fits that count (families not told apart, all
- * components and those followed from new) the worse value counts, in the estimate and in each bound.
- */
-export function wearLine(readings: GroupReadings, replaceAtMm: number, confidence: number): WearLineResult {
-  const sums = componentSums(readings.table);
-  const fit = fitDecision({ sums, entryHours: readings.entryHours, aircraft: readings.cluster, replaceAtMm });
-  if (fit.kind !== "fitted") return { kind: "none", why: fit.why };
-  const regions = fit.fits.map((each) => likelihoodRegion(each, confidence));
-  const worst = (risk: (parameters: RateParameters) => number) => worstOf(regions, risk);
-  const { components, readings: count } = sums;
+/** The fits on one clock: hours as they are, or hours^exponent. */
+interface ClockedFits {
+  readonly exponent: number;
+  readonly fit: DecisionFit;
+  readonly data: DecisionData;
+  readonly tails: readonly RateTail[];
+}
+
+/** The same with likelihood regions at one confidence. */
+interface Clocked extends ClockedFits {
+  readonly regions: readonly LikelihoodRegion[];
+}
+
+/** A group's fits, whatever the confidence of its bounds. */
+export type WearFits =
+  | {
+      readonly kind: "fits";
+      readonly clocks: readonly [ClockedFits, ...ClockedFits[]];
+      readonly curvature: Curvature;
+    }
+  | { readonly kind: "none"; readonly why: string };
+
+/** @param confidence  one-sided, of the exponent's upper bound */
+export function wearFits(readings: GroupReadings, replaceAtMm: number, confidence: number): WearFits {
+  const straight = fitOnClock(readings, replaceAtMm, 1);
+  if (straight.kind === "none") return straight;
+  const curvature = wearCurvature(readings.table, confidence);
+  const bend = curvature.kind === "fitted" ? Math.max(1, curvature.upper) : 1;
+  const bent = bend > 1 ? fitOnClock(readings, replaceAtMm, bend) : null;
   return {
-    kind: "line",
-    line: {
-      method: "wear",
-      standsOn: `${fit.fits[0]!.family} rates from ${count} readings of ${components} components`,
-      fit,
-      worst,
-      bounded: (quantity) =>
-        worst((parameters) => quantity((hours) => survivalBelowLimit(parameters, hours, replaceAtMm))),
-      unsafe: (setting, spacingH) => worst((parameters) => unsafeRiskOf(parameters, setting, spacingH)),
-    },
+    kind: "fits",
+    curvature,
+    clocks: bent?.kind === "clock" ? [straight.clock, bent.clock] : [straight.clock],
   };
 }
 
-function worstOf(
-  regions: readonly LikelihoodRegion[],
-  risk: (parameters: RateParameters) => number,
-): Bounded {
+function fitOnClock(
+  readings: GroupReadings,
+  replaceAtMm: number,
+  exponent: number,
+): { readonly kind: "clock"; readonly clock: ClockedFits } | { readonly kind: "none"; readonly why: string } {
+  const table = exponent === 1 ? readings.table : powerHours(readings.table, exponent);
+  const entryHours =
+    exponent === 1 ? readings.entryHours : readings.entryHours.map((hours) => powerOf(hours, exponent));
+  const data = { sums: componentSums(table), entryHours, aircraft: readings.cluster, replaceAtMm };
+  const fit = fitDecision(data);
+  if (fit.kind !== "fitted") return { kind: "none", why: fit.why };
+  const tails = fit.fits.filter(({ sample }) => sample === "all").map((each) => rateTail(data, each));
+  return { kind: "clock", clock: { exponent, fit, data, tails } };
+}
+
+/** The wear line of a group's fits, for one-sided bounds at a confidence. */
+export function wearLine(fits: WearFits, replaceAtMm: number, confidence: number): WearLineResult {
+  if (fits.kind === "none") return fits;
+  const clocks = fits.clocks.map((clock) => ({
+    ...clock,
+    regions: clock.fit.fits.map((each) => likelihoodRegion(each, confidence)),
+  }));
+  const straight = clocks[0]!;
+  const { components, readings } = straight.data.sums;
+  const line: WearLine = {
+    method: "wear",
+    standsOn: `${straight.fit.fits[0]!.family} rates from ${readings} readings of ${components} components`,
+    fit: straight.fit,
+    data: straight.data,
+    curvature: fits.curvature,
+    tails: straight.tails,
+    fitted: (risk) => worstFit(straight, risk),
+    bounded: (quantity) => worstClock(clocks, (at) => survivalBounds(at, quantity, replaceAtMm)),
+    unsafe: (setting, spacingH) => worstClock(clocks, (at) => unsafeBounds(at, setting, spacingH)),
+  };
+  return { kind: "line", line };
+}
+
+/** The straight clock gives estimate and lower bound; any clock that the readings can't exclude, the upper bound. */
+function worstClock(clocks: readonly Clocked[], boundsAt: (clock: Clocked) => Bounded): Bounded {
+  const [straight, ...bent] = clocks.map(boundsAt) as [Bounded, ...Bounded[]];
+  return { ...straight, upper: Math.max(straight.upper!, ...bent.map(({ upper }) => upper!)) };
+}
+
+/** Of the fits that count (families not told apart, all components and those followed from new) the worse value. */
+function worstFit({ regions }: Clocked, risk: (parameters: RateParameters) => number): Bounded {
   const all = regions.map((region) => region.bound(risk));
   const most = (pick: (bound: (typeof all)[number]) => number) => Math.max(...all.map(pick));
   return { estimate: most((b) => b.estimate), lower: most((b) => b.lower), upper: most((b) => b.upper) };
+}
+
+/** Raises estimate and upper bound to what the observed rates or a mixture say, where that is worse. */
+const withTails = (fitted: Bounded, others: readonly number[]): Bounded => ({
+  ...fitted,
+  estimate: Math.max(fitted.estimate, ...others),
+  upper: Math.max(fitted.upper!, ...others),
+});
+
+function survivalBounds(clock: Clocked, quantity: SurvivalQuantity, limitMm: number): Bounded {
+  const onClock = (hours: number) => (clock.exponent === 1 ? hours : powerOf(hours, clock.exponent));
+  const of = (parameters: RateParameters) => (hours: number) =>
+    survivalBelowLimit(parameters, onClock(hours), limitMm);
+  const others = clock.tails.flatMap((tail) => {
+    const observed = quantity((hours) => observedSurvival(tail, onClock(hours), limitMm));
+    const parts = mixtureParts(tail);
+    if (parts === null) return [observed];
+    const curves = parts.map(({ share, parameters }) => ({ share, survival: of(parameters) }));
+    return [
+      observed,
+      quantity((hours) => curves.reduce((sum, { share, survival }) => sum + share * survival(hours), 0)),
+    ];
+  });
+  return withTails(
+    worstFit(clock, (parameters) => quantity(of(parameters))),
+    others,
+  );
+}
+
+function unsafeBounds(clock: Clocked, setting: UnsafeSetting, spacingH: number): Bounded {
+  const { exponent } = clock;
+  const others = clock.tails.flatMap((tail) => {
+    const { rateMmPer1000Hours, weight } = tail.rates;
+    const observed = unsafeRiskObserved(
+      rateMmPer1000Hours,
+      weight,
+      tail.fit.parameters,
+      setting,
+      spacingH,
+      exponent,
+    );
+    const parts = mixtureParts(tail);
+    return parts === null ? [observed] : [observed, unsafeRiskOf(parts, setting, spacingH, exponent)];
+  });
+  return withTails(
+    worstFit(clock, (parameters) => unsafeRiskOf([{ share: 1, parameters }], setting, spacingH, exponent)),
+    others,
+  );
+}
+
+function observedSurvival({ fit, rates }: RateTail, hours: number, limitMm: number): number {
+  const { rateMmPer1000Hours, weight } = rates;
+  let below = 0;
+  let weights = 0;
+  for (let i = 0; i < weight.length; i++) {
+    below += weight[i]! * (1 - overLimitAtRate(fit.parameters, rateMmPer1000Hours[i]!, hours, limitMm));
+    weights += weight[i]!;
+  }
+  return below / weights;
+}
+
+function mixtureParts({ mixture }: RateTail): RatePart[] | null {
+  if (mixture === null) return null;
+  return [
+    { share: 1 - mixture.share, parameters: mixture.most },
+    { share: mixture.share, parameters: mixture.fast },
+  ];
 }

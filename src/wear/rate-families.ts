@@ -8,8 +8,9 @@
  *
  * Rates are mm per 1000 flight hours; location is a logarithm of that (lognormal) or that itself (normal).
  */
-import { standardNormalCdf, standardNormalQuantile } from "../math/distributions.ts";
+import { standardNormalQuantile } from "../math/distributions.ts";
 import { normalQuadrature } from "../math/gauss-hermite.ts";
+import { tabulatedNormalCdf } from "../math/tabulated-normal.ts";
 
 export type RateFamily = "lognormal" | "normal";
 
@@ -29,7 +30,7 @@ export function rateCdf(parameters: RateParameters, rateMmPer1000Hours: number):
   if (!(rateMmPer1000Hours > 0)) return 0;
   if (parameters.family === "normal") return 1 - rateAbove(parameters, rateMmPer1000Hours);
   const spread = Math.max(parameters.spread, SMALLEST_SPREAD);
-  return standardNormalCdf((Math.log(rateMmPer1000Hours) - parameters.location) / spread);
+  return tabulatedNormalCdf((Math.log(rateMmPer1000Hours) - parameters.location) / spread);
 }
 
 /** P(rate > r): the tail itself, which keeps its digits where 1 − P(rate ≤ r) has none left. */
@@ -37,15 +38,15 @@ export function rateAbove(parameters: RateParameters, rateMmPer1000Hours: number
   if (!(rateMmPer1000Hours > 0)) return 1;
   const { family, location } = parameters;
   const spread = Math.max(parameters.spread, SMALLEST_SPREAD);
-  if (family === "lognormal") return standardNormalCdf((location - Math.log(rateMmPer1000Hours)) / spread);
-  return standardNormalCdf((location - rateMmPer1000Hours) / spread) / standardNormalCdf(location / spread);
+  if (family === "lognormal") return tabulatedNormalCdf((location - Math.log(rateMmPer1000Hours)) / spread);
+  return tabulatedNormalCdf((location - rateMmPer1000Hours) / spread) / tabulatedNormalCdf(location / spread);
 }
 
 /** The rate that a share p of components stays below, mm per 1000 h, 0 < p < 1. */
 export function rateQuantile({ family, location, spread }: RateParameters, p: number): number {
   if (family === "lognormal") return Math.exp(location + spread * standardNormalQuantile(p));
   // From the upper tail, so that p near 1 keeps its digits.
-  const above = (1 - p) * standardNormalCdf(location / Math.max(spread, SMALLEST_SPREAD));
+  const above = (1 - p) * tabulatedNormalCdf(location / Math.max(spread, SMALLEST_SPREAD));
   return Math.max(0, location - spread * standardNormalQuantile(above));
 }
 
@@ -53,7 +54,7 @@ export function rateQuantile({ family, location, spread }: RateParameters, p: nu
 export function meanRate({ family, location, spread }: RateParameters): number {
   if (family === "lognormal") return Math.exp(location + spread ** 2 / 2);
   const k = location / Math.max(spread, SMALLEST_SPREAD);
-  return location + (spread * Math.exp(-0.5 * k * k)) / Math.sqrt(2 * Math.PI) / standardNormalCdf(k);
+  return location + (spread * Math.exp(-0.5 * k * k)) / Math.sqrt(2 * Math.PI) / tabulatedNormalCdf(k);
 }
 
 /** Points for averaging over the scatter of one reading: the function averaged is smooth on that scale. */
@@ -72,7 +73,7 @@ export const readingSdMm = (parameters: RateParameters): number =>
 export function survivalBelowLimit(parameters: RateParameters, hours: number, limitMm: number): number {
   const room = limitMm - parameters.interceptMm;
   const omega = readingSdMm(parameters);
-  if (!(hours > 0)) return standardNormalCdf(room / Math.max(omega, SMALLEST_SPREAD));
+  if (!(hours > 0)) return tabulatedNormalCdf(room / Math.max(omega, SMALLEST_SPREAD));
   const { nodes, weights } = normalQuadrature(SCATTER_POINTS);
   let below = 0;
   for (let k = 0; k < nodes.length; k++) {

@@ -1,0 +1,77 @@
+/** The watch list: each fitted component's chance of being over the limit at its next look, by its own readings. */
+import type { Life } from "../records/life.ts";
+import { hoursLeft } from "../wear/hours-left.ts";
+import type { GroupEvidence, Lines } from "./evidence.ts";
+import type { WatchLine } from "./month-result.ts";
+import { isRunning } from "./oldest.ts";
+
+/** What a component's own readings say of its next look; the worst of the fits that count. */
+export interface OwnOutlook {
+  readonly life: Life;
+  readonly chanceByNextLook: number;
+  readonly hoursLeft: { readonly estimate: number; readonly lower: number; readonly upper: number };
+}
+
+/** 90 % of such components have their hours left within the bounds. */
+const HOURS_LEFT_CONFIDENCE = 0.9;
+
+/**
+ * Outlook of every component still fitted that the wear line knows (followed in this group from its start).
+ *
+ * @param spacingH  hours to the next look, lateness included
+ */
+export function outlooks({ readings, part }: GroupEvidence, { wear }: Lines, spacingH: number): OwnOutlook[] {
+  if (wear.kind === "none") return [];
+  const { fit, data } = wear.line;
+  const results: OwnOutlook[] = [];
+  for (let i = 0; i < data.sums.components; i++) {
+    const life = readings.lives[data.sums.component[i]!]!;
+    if (!isRunning(life)) continue;
+    const hoursNow = life.lookHours.at(-1) ?? life.lastHours;
+    const all = fit.fits
+      .filter(({ sample }) => sample === "all")
+      .map(({ parameters }) =>
+        hoursLeft(data.sums, i, parameters, {
+          hoursNow,
+          nextLookHours: hoursNow + spacingH,
+          limitMm: part.replaceAtMm,
+          confidence: HOURS_LEFT_CONFIDENCE,
+        }),
+      );
+    results.push({
+      life,
+      chanceByNextLook: Math.max(...all.map(({ overByNextLook }) => overByNextLook)),
+      hoursLeft: {
+        estimate: Math.min(...all.map(({ medianHours }) => medianHours)),
+        lower: Math.min(...all.map(({ lowerHours }) => lowerHours)),
+        upper: Math.min(...all.map(({ upperHours }) => upperHours)),
+      },
+    });
+  }
+  return results;
+}
+
+/** The watch list of a group, the likeliest first. */
+export function watchList(
+  evidence: GroupEvidence,
+  lines: Lines,
+  spacingH: number,
+  serials: readonly string[],
+): WatchLine[] {
+  return outlooks(evidence, lines, spacingH)
+    .map(({ life, chanceByNextLook, hoursLeft: left }) => ({
+      group: evidence.key,
+      serial: serials[life.component]!,
+      where: [life.aircraft, life.position].filter((word) => word !== "").join(", ") || "not recorded",
+      lastReadingMm: life.readingWearMm.at(-1)!,
+      lastReadingDay: life.readingDays.at(-1)!,
+      hoursAtLastReading: life.readingHours.at(-1)!,
+      chanceByNextLook,
+      hoursLeft: left,
+    }))
+    .sort(byChance);
+}
+
+/** Likeliest first; at equal chance in order of serial (by code unit, the same everywhere). */
+export const byChance = (a: WatchLine, b: WatchLine): number =>
+  b.chanceByNextLook - a.chanceByNextLook || (a.serial < b.serial ? -1 : 1);
