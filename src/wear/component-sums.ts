@@ -69,3 +69,20 @@ export function componentSlopes(sums: ComponentSums): (number | null)[] {
     sums.hoursSquared[i]! > 0 ? sums.hoursWear[i]! / sums.hoursSquared[i]! : null,
   );
 }
+
+/** The sums of some of the components (their places in the sums), in the order given. */
+export function selectComponents(sums: ComponentSums, kept: readonly number[]): ComponentSums {
+  const pick = (column: Float64Array) => Float64Array.from(kept, (i) => column[i]!);
+  const count = pick(sums.count);
+  return {
+    components: kept.length,
+    readings: count.reduce((sum, n) => sum + n, 0),
+    component: Int32Array.from(kept, (i) => sums.component[i]!),
+    count,
+    meanHours: pick(sums.meanHours),
+    meanWearMm: pick(sums.meanWearMm),
+    hoursSquared: pick(sums.hoursSquared),
+    hoursWear: pick(sums.hoursWear),
+    wearSquared: pick(sums.wearSquared),
+  };
+}

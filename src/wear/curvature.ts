@@ -9,7 +9,7 @@
 import { chiSquaredQuantile } from "../math/distributions.ts";
 import { findRoot } from "../math/find-root.ts";
 import type { WearTable } from "../records/wear-table.ts";
-import { type ComponentSums, componentSums } from "./component-sums.ts";
+import { type ComponentSums, componentSums, selectComponents } from "./component-sums.ts";
 
 export type Curvature =
   | {
@@ -152,17 +152,5 @@ function repeatedOnly(sums: ComponentSums): ComponentSums {
   for (let i = 0; i < sums.components; i++) {
     if (sums.count[i]! > 1 && sums.hoursSquared[i]! > 0) kept.push(i);
   }
-  const pick = (column: Float64Array) => Float64Array.from(kept, (i) => column[i]!);
-  const count = pick(sums.count);
-  return {
-    components: kept.length,
-    readings: count.reduce((sum, n) => sum + n, 0),
-    component: Int32Array.from(kept, (i) => sums.component[i]!),
-    count,
-    meanHours: pick(sums.meanHours),
-    meanWearMm: pick(sums.meanWearMm),
-    hoursSquared: pick(sums.hoursSquared),
-    hoursWear: pick(sums.hoursWear),
-    wearSquared: pick(sums.wearSquared),
-  };
+  return selectComponents(sums, kept);
 }

@@ -4,9 +4,9 @@
  *
  * A caller takes, for each risk, the worst over `fits`.
  */
-import { CholeskyDecomposition, inverse, Matrix } from "ml-matrix";
 import { centralHessian, minimise } from "../math/minimise.ts";
-import type { ComponentSums } from "./component-sums.ts";
+import { clusterNumbers, invertPositive, sandwich } from "./aircraft-clusters.ts";
+import { type ComponentSums, selectComponents } from "./component-sums.ts";
 import {
   type DecisionData,
   type DecisionLikelihood,
@@ -14,6 +14,7 @@ import {
   PARAMETERS,
   parametersOf,
 } from "./decision-likelihood.ts";
+import { startingTheta } from "./decision-start.ts";
 import type { RateFamily, RateParameters } from "./rate-families.ts";
 
 /** Below this many components there is no bound. */
@@ -183,117 +184,14 @@ function maximise(
   return found.kind === "found" ? at(found.at) : null;
 }
 
-/** Starts by moments: the pooled line's intercept, each component's mean rate from it, scatter about own lines. */
-function startingTheta(data: DecisionData, family: RateFamily): Float64Array {
-  const { sums } = data;
-  let within = 0;
-  let free = 0;
-  let h = 0;
-  let w = 0;
-  for (let i = 0; i < sums.components; i++) {
-    const n = sums.count[i]!;
-    h += n * sums.meanHours[i]!;
-    w += n * sums.meanWearMm[i]!;
-    if (n < 3 || !(sums.hoursSquared[i]! > 0)) continue;
-    within += Math.max(0, sums.wearSquared[i]! - sums.hoursWear[i]! ** 2 / sums.hoursSquared[i]!);
-    free += n - 2;
-  }
-  const size = Math.abs(w / sums.readings);
-  const sigma = Math.max(Math.sqrt(within / Math.max(1, free)), 1e-6 * size, 1e-12);
-  const slope = w / h;
-  const intercept = Math.min(sigma, 0.1 * size);
-  const rates: number[] = [];
-  for (let i = 0; i < sums.components; i++) {
-    if (!(sums.meanHours[i]! > 0)) continue;
-    const rate = (sums.meanWearMm[i]! - intercept) / sums.meanHours[i]!;
-    rates.push(1000 * Math.max(rate, 0.1 * slope));
-  }
-  const values = family === "lognormal" ? rates.map((rate) => Math.log(rate)) : rates;
-  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-  const spread = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / values.length);
-  const least = family === "lognormal" ? 0.05 : 0.05 * Math.abs(mean);
-  return Float64Array.of(intercept, 0.5, Math.log(sigma), mean, Math.max(spread, least));
-}
-
 /** The data of the components that were followed from new. */
 function selectFromNew(data: DecisionData): DecisionData {
   const kept: number[] = [];
   for (let i = 0; i < data.sums.components; i++) if (!(data.entryHours[i]! > 0)) kept.push(i);
-  const pick = (column: Float64Array) => Float64Array.from(kept, (i) => column[i]!);
-  const { sums } = data;
-  const count = pick(sums.count);
   return {
-    sums: {
-      components: kept.length,
-      readings: count.reduce((sum, n) => sum + n, 0),
-      component: Int32Array.from(kept, (i) => sums.component[i]!),
-      count,
-      meanHours: pick(sums.meanHours),
-      meanWearMm: pick(sums.meanWearMm),
-      hoursSquared: pick(sums.hoursSquared),
-      hoursWear: pick(sums.hoursWear),
-      wearSquared: pick(sums.wearSquared),
-    },
+    sums: selectComponents(data.sums, kept),
     entryHours: new Float64Array(kept.length),
     aircraft: Int32Array.from(kept, (i) => data.aircraft[i]!),
     replaceAtMm: data.replaceAtMm,
   };
-}
-
-interface Clusters {
-  readonly count: number;
-  readonly of: Int32Array;
-}
-
-/** Clusters numbered from 0; −1 stands alone. */
-function clusterNumbers(aircraft: Int32Array): Clusters {
-  const numbers = new Map<number, number>();
-  let count = 0;
-  const of = Int32Array.from(aircraft, (number) => {
-    if (number < 0) return count++;
-    const known = numbers.get(number);
-    if (known !== undefined) return known;
-    numbers.set(number, count);
-    return count++;
-  });
-  return { count, of };
-}
-
-/** V (Σ s s') V over clusters, times G/(G − 1). */
-function sandwich(covariance: Float64Array, scores: Float64Array, clusters: Clusters): Float64Array {
-  const sums = new Float64Array(clusters.count * PARAMETERS);
-  for (let i = 0; i < clusters.of.length; i++) {
-    for (let k = 0; k < PARAMETERS; k++) {
-      sums[clusters.of[i]! * PARAMETERS + k]! += scores[i * PARAMETERS + k]!;
-    }
-  }
-  const v = asMatrix(covariance);
-  const s = new Matrix(
-    Array.from({ length: clusters.count }, (_, g) =>
-      Array.from(sums.subarray(g * PARAMETERS, (g + 1) * PARAMETERS)),
-    ),
-  );
-  const few = clusters.count / Math.max(1, clusters.count - 1);
-  const raw = v.mmul(s.transpose().mmul(s)).mmul(v);
-  return Float64Array.from(
-    raw
-      .add(raw.transpose())
-      .mul(0.5 * few)
-      .to1DArray(),
-  );
-}
-
-const asMatrix = (rowMajor: Float64Array): Matrix =>
-  new Matrix(
-    Array.from({ length: PARAMETERS }, (_, i) =>
-      Array.from(rowMajor.subarray(i * PARAMETERS, (i + 1) * PARAMETERS)),
-    ),
-  );
-
-function invertPositive(hessian: Float64Array): Float64Array | null {
-  if (hessian.some((value) => !Number.isFinite(value))) return null;
-  const matrix = asMatrix(hessian);
-  if (!new CholeskyDecomposition(matrix).isPositiveDefinite()) return null;
-  const raw = inverse(matrix);
-  return Float64Array.from(raw.add(raw.transpose()).mul(0.5).to1DArray());
 }

@@ -8,11 +8,19 @@
  */
 import { CholeskyDecomposition, Matrix } from "ml-matrix";
 import { studentQuantile } from "../math/distributions.ts";
-import { seededRandom } from "../math/random.ts";
 import { boundThreshold, plainThreshold } from "./bound-threshold.ts";
 import type { RateFit } from "./decision-fit.ts";
 import { PARAMETERS, parametersOf } from "./decision-likelihood.ts";
 import type { RateParameters } from "./rate-families.ts";
+import {
+  directions,
+  type Geometry,
+  geometryOf,
+  locationRatio,
+  normalised,
+  varianceRatio,
+} from "./region-geometry.ts";
+import { castRay, nearest, type Ray, stretched, thetaAt } from "./region-rays.ts";
 
 /** A risk, or any other number, as a function of the rate distribution. */
 export type RiskFunction = (parameters: RateParameters) => number;
@@ -33,20 +41,6 @@ export interface LikelihoodRegion {
   readonly threshold: number;
   /** Both bounds of a risk, or only the one that is needed (the other is then the estimate): half the work. */
   bound(risk: RiskFunction, side?: "both" | "lower" | "upper"): RiskBound;
-}
-
-/** Random directions besides those in which location and spread trade places. */
-const RANDOM_PAIRS = 20;
-const PLANE_PAIRS = 12;
-/** A fixed stream: the same fit gives the same bounds. */
-const SEED = 20130906;
-
-/** A direction from the optimum, and how far along it the log-likelihood has dropped to the threshold. */
-interface Ray {
-  readonly direction: Float64Array;
-  /** Distance in standard deviations at which √(2·drop) reaches √threshold, and how that grows with the distance. */
-  readonly distance: number;
-  readonly bend: number;
 }
 
 /** The region of a fit for one-sided bounds at the given confidence. */
@@ -77,137 +71,6 @@ export const boundOverRegion = (fit: RateFit, risk: RiskFunction, oneSidedConfid
 
 /** Fewer aircraft can't tell how alike their components are; evidence rules stop such a group elsewhere. */
 const LEAST_AIRCRAFT = 3;
-
-interface Geometry {
-  /** Lower triangular A with A·A' = covariance. */
-  readonly factor: Matrix;
-  /** A⁻¹·clusterCovariance·A⁻ᵀ: what aircraft do to the variance of each direction. */
-  readonly inflation: Matrix;
-}
-
-function geometryOf(fit: RateFit): Geometry {
-  const square = (values: Float64Array) =>
-    new Matrix(
-      Array.from({ length: PARAMETERS }, (_, i) =>
-        Array.from(values.subarray(i * PARAMETERS, (i + 1) * PARAMETERS)),
-      ),
-    );
-  const factor = new CholeskyDecomposition(square(fit.covariance)).lowerTriangularMatrix;
-  const half = solveLower(factor, square(fit.clusterCovariance));
-  return { factor, inflation: solveLower(factor, half.transpose()) };
-}
-
-/** X with L·X = B, L lower triangular. */
-function solveLower(lower: Matrix, right: Matrix): Matrix {
-  const x = right.clone();
-  for (let column = 0; column < x.columns; column++) {
-    for (let i = 0; i < x.rows; i++) {
-      let sum = x.get(i, column);
-      for (let k = 0; k < i; k++) sum -= lower.get(i, k) * x.get(k, column);
-      x.set(i, column, sum / lower.get(i, i));
-    }
-  }
-  return x;
-}
-
-/** Pairs of opposite directions in standardised θ: gradients in the plane of location and spread, and random ones. */
-function directions(geometry: Geometry): Float64Array[] {
-  const all: Float64Array[] = [];
-  const add = (direction: Float64Array) =>
-    all.push(
-      direction,
-      Float64Array.from(direction, (v) => -v),
-    );
-  for (let k = 0; k < PLANE_PAIRS; k++) {
-    const angle = (Math.PI * k) / PLANE_PAIRS;
-    // Angles in units of the two standard deviations, so that they cover what matters evenly.
-    const gradient = new Float64Array(PARAMETERS);
-    gradient[3] = Math.cos(angle) / sdOf(geometry, 3);
-    gradient[4] = Math.sin(angle) / sdOf(geometry, 4);
-    const direction = normalised(standardGradient(geometry, gradient));
-    if (direction !== null) add(direction);
-  }
-  const random = seededRandom(SEED);
-  for (let k = 0; k < RANDOM_PAIRS; k++) {
-    const direction = normalised(Float64Array.from({ length: PARAMETERS }, () => random.normal()));
-    if (direction !== null) add(direction);
-  }
-  return all;
-}
-
-function sdOf(geometry: Geometry, k: number): number {
-  let sum = 0;
-  for (let j = 0; j <= k; j++) sum += geometry.factor.get(k, j) ** 2;
-  return Math.sqrt(sum);
-}
-
-/** A'·gradient: a gradient in θ as a direction in standardised θ. */
-function standardGradient({ factor }: Geometry, gradient: Float64Array): Float64Array {
-  return Float64Array.from({ length: PARAMETERS }, (_, j) => {
-    let sum = 0;
-    for (let i = j; i < PARAMETERS; i++) sum += factor.get(i, j) * gradient[i]!;
-    return sum;
-  });
-}
-
-function normalised(vector: Float64Array): Float64Array | null {
-  const length = Math.hypot(...vector);
-  return length > 0 && Number.isFinite(length) ? vector.map((v) => v / length) : null;
-}
-
-function thetaAt(
-  fit: RateFit,
-  { factor }: Geometry,
-  direction: Float64Array,
-  distance: number,
-): Float64Array {
-  return fit.theta.map((value, i) => {
-    let moved = value;
-    for (let j = 0; j <= i; j++) moved += factor.get(i, j) * direction[j]! * distance;
-    return moved;
-  });
-}
-
-/** Follows a direction until √(2·drop) is `root`, to 3 % and then in proportion; steps are proportional, with a bend kept from the last two. */
-function castRay(fit: RateFit, geometry: Geometry, direction: Float64Array, root: number, start = root): Ray {
-  const dropAt = (distance: number) => {
-    const value = fit.likelihood.value(thetaAt(fit, geometry, direction, distance));
-    return Math.sqrt(Math.max(0, 2 * (fit.logLikelihood - value)));
-  };
-  let low = 0;
-  let high = Number.POSITIVE_INFINITY;
-  let distance = start;
-  let bend = 0;
-  let last: { distance: number; drop: number } | null = null;
-  for (let step = 0; step < 12; step++) {
-    const drop = dropAt(distance);
-    // drop/distance = slope + bend·distance, from this point and the one before.
-    if (last !== null && last.distance !== distance && Number.isFinite(drop) && Number.isFinite(last.drop)) {
-      bend = (drop / distance - last.drop / last.distance) / (distance - last.distance);
-    }
-    if (Math.abs(drop - root) < 0.03 * root) return { direction, distance: (distance * root) / drop, bend };
-    if (drop < root) low = distance;
-    else high = distance;
-    last = { distance, drop };
-    const next = Number.isFinite(drop) && drop > 0.05 * root ? (distance * root) / drop : Number.NaN;
-    const usable = next > low && next < high && next < 4 * distance;
-    distance = usable ? next : Number.isFinite(high) ? (low + high) / 2 : 2 * distance;
-  }
-  // Flat this far out: the likelihood does not close the region here, and the last inside point stands for it.
-  return { direction, distance: Number.isFinite(high) ? high : low, bend: 0 };
-}
-
-/** Where √(2·drop) has grown by `factor` beyond the threshold: slope·x + bend·x² = factor·root. */
-function stretched(ray: Ray, root: number, factor: number): number {
-  if (factor === 1) return ray.distance;
-  const slope = root / ray.distance - ray.bend * ray.distance;
-  const target = factor * root;
-  const discriminant = slope * slope + 4 * ray.bend * target;
-  // A bend that would never get there is taken as none.
-  if (!(slope > 0) || Math.abs(ray.bend) < 1e-9 || discriminant < 0) return ray.distance * factor;
-  const distance = (2 * target) / (slope + Math.sqrt(discriminant));
-  return Math.min(Math.max(distance, ray.distance * Math.sqrt(factor)), ray.distance * factor * factor);
-}
 
 function boundOf(
   fit: RateFit,
@@ -296,30 +159,4 @@ function climb(
     direction = next;
   }
   return values;
-}
-
-/** The sampled ray that points most nearly in a direction: it says about how far the region goes there. */
-function nearest(rays: readonly Ray[], direction: Float64Array): Ray {
-  const along = (ray: Ray) => ray.direction.reduce((sum, v, k) => sum + v * direction[k]!, 0);
-  return rays.reduce((best, ray) => (along(ray) > along(best) ? ray : best));
-}
-
-/** Variance of g with aircraft as clusters over that without. */
-function varianceRatio({ inflation }: Geometry, slope: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < PARAMETERS; i++) {
-    for (let j = 0; j < PARAMETERS; j++) sum += slope[i]! * inflation.get(i, j) * slope[j]!;
-  }
-  return sum;
-}
-
-/**
- * The same for the location of the rates. A tail depends on location and spread, and the spread's ratio is low just
- * where the tail was underestimated, so the location's serves as its floor.
- */
-function locationRatio(geometry: Geometry): number {
-  const gradient = new Float64Array(PARAMETERS);
-  gradient[3] = 1;
-  const direction = normalised(standardGradient(geometry, gradient));
-  return direction === null ? 1 : varianceRatio(geometry, direction);
 }

@@ -3,7 +3,8 @@
  * environment, with whole aircraft drawn again; the unobserved gap placed three ways and the pessimistic one shown.
  */
 import { seededRandom } from "../math/random.ts";
-import { fitJointModel, type JointModel, type JointTable } from "./joint-model.ts";
+import { fitJointModel, type JointModel } from "./joint-model.ts";
+import type { JointTable } from "./joint-table.ts";
 import { CROSSINGS, type Crossing, type SealPeriod, sealHours } from "./seal-hours.ts";
 
 /** Wear readings of the components that have seal periods. */

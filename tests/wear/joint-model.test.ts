@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../src/math/random.ts";
-import { fitJointModel, type JointModel, type JointTable } from "../../src/wear/joint-model.ts";
+import { fitJointModel, type JointModel } from "../../src/wear/joint-model.ts";
+import type { JointTable } from "../../src/wear/joint-table.ts";
 
 const read = (path: string) => readFileSync(new URL(`../reference/${path}`, import.meta.url), "utf8");
 const reference = JSON.parse(read("wear-joint.json"));
