@@ -104,6 +104,7 @@ export const PROBLEM_CODES = {
   "W-TWO-PLACES": "One component in two places at once.",
   "W-TWO-PART-NUMBERS": "One serial under two part numbers.",
   "W-UNIT-MIX": "A reading about 25.4 or 1000 times its neighbours: another unit?",
+  "W-ONE-PLACE-TWICE": "Two components of one part fitted in one place, and the first not removed.",
   "W-REPEATED": "The same row again (identical, or superseded by a later export).",
   "E-LOCKED": "Another run holds the output folder.",
   "E-WRITE": "The output can't be written (disk, permission).",

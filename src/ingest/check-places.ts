@@ -15,6 +15,7 @@ export function checkPlaces(checks: RowChecks): void {
     checkPartNumbers(checks, component);
   }
   checkSerials(checks);
+  checkOccupied(checks);
 }
 
 /** Looks on one day on two aircraft, or at two positions. */
@@ -62,6 +63,37 @@ function checkFittings(checks: RowChecks, component: number): void {
     });
   }
 }
+
+/** Two components of one part fitted in one place, the first not removed before the second was fitted. */
+function checkOccupied(checks: RowChecks): void {
+  const { installed, removals, components } = checks.exports;
+  if (installed === null || removals === null) return;
+  const last = new Map<string, number>();
+  for (const row of byDay(installed.installedOn)) {
+    const [aircraft, position] = [word(installed.aircraft, row), word(installed.position, row)];
+    if (aircraft === "" || position === "") continue;
+    const key = `${components.part[installed.component[row]!]}\n${aircraft}\n${position}`;
+    const before = last.get(key);
+    last.set(key, row);
+    if (before === undefined || installed.component[before] === installed.component[row]) continue;
+    const other = installed.component[before]!;
+    const [from, to] = [installed.installedOn[before]!, installed.installedOn[row]!];
+    if (rowsOf(checks.removals, other).some((at) => removals.day[at]! >= from && removals.day[at]! <= to))
+      continue;
+    checks.remark({
+      code: "W-ONE-PLACE-TWICE",
+      kind: "installed",
+      row,
+      field: "position",
+      expected: `a free place: ${components.serial[other]} was fitted there on ${isoDate(from)} and not removed since (${placeOf(checks.exports, "installed", before)})`,
+      found: `${components.serial[installed.component[row]!]} on ${aircraft} ${position}, fitted on ${isoDate(to)}`,
+    });
+  }
+}
+
+/** Row numbers in order of day, rows of one day in order of reading. */
+const byDay = (days: Int32Array): Int32Array =>
+  Int32Array.from(days, (_, row) => row).sort((a, b) => days[a]! - days[b]! || a - b);
 
 /** Read again, at hours that go on, after it was removed as failed and not fitted again. */
 function checkAfterRemoval(checks: RowChecks, component: number): void {

@@ -67,7 +67,7 @@ export function codeTable(plan: ColumnPlan, dictionary: Dictionary, context: Cel
     look: measured ? new Uint8Array(texts.length) : null,
   };
   texts.forEach((text, code) => {
-    const cell = plan.type === "text" ? good(code) : convert(plan, text, context);
+    const cell = convert(plan, text, context);
     table.status[code] = cell.status;
     table.value[code] = cell.value;
     if (measured) {
@@ -97,11 +97,13 @@ function convert(plan: ColumnPlan, text: string, context: CellContext): Cell {
       return hoursCell(text, context.decimal);
     case "length":
       return lengthCell(plan, text, context);
-    default: {
+    case "words": {
       const words = plan.words!;
       const value = words.codes.get(text);
       return value === undefined ? { ...good(words.unknown), status: CELL.unknownWord } : good(value);
     }
+    case "text":
+      throw new Error(`column ${plan.out} holds texts: their codes are their values`);
   }
 }
 

@@ -165,7 +165,7 @@ export class RowConverter {
       wearWords: fleet.words.wearWords,
     }));
     const byFile =
-      from === null
+      from === null || plan.type === "text"
         ? []
         : contexts.map((context) => {
             const key = `${context.decimal}${context.order}`;
@@ -173,9 +173,10 @@ export class RowConverter {
             tables.set(key, table);
             return table;
           });
-    const out = columnFor(plan, raw.rows);
-    out.fill(plan.missing);
-    return { plan, raw: from, codes: from?.codes.view() ?? null, tables: byFile, contexts, out };
+    const codes = from?.codes.view() ?? null;
+    // A text's code is its value, and an empty cell's is that of a missing one: the column is there already.
+    const out = plan.type === "text" && codes !== null ? codes : columnFor(plan, raw.rows).fill(plan.missing);
+    return { plan, raw: from, codes, tables: byFile, contexts, out };
   }
 
   #convert(channel: Channel, row: number, at: number): void {
@@ -190,6 +191,7 @@ export class RowConverter {
       }
       return;
     }
+    if (plan.type === "text") return;
     const table = channel.tables[at]!;
     const status = table.status[code]!;
     if (status === CELL.bad) {
