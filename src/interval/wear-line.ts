@@ -113,10 +113,19 @@ function worstClock(clocks: readonly Clocked[], boundsAt: (clock: Clocked) => Bo
   return { ...straight, upper: Math.max(straight.upper!, ...bent.map(({ upper }) => upper!)) };
 }
 
+/** Below so many components followed from new, their own fit is a check of the estimate and no basis for a bound. */
+const FROM_NEW_FOR_BOUND = 50;
+
 /** Of the fits that count (families not told apart, all components and those followed from new) the worse value. */
 function worstFit({ regions }: Clocked, risk: (parameters: RateParameters) => number): Bounded {
-  const all = regions.map((region) => region.bound(risk));
-  const most = (pick: (bound: (typeof all)[number]) => number) => Math.max(...all.map(pick));
+  const all = regions.map((region) => {
+    const { sample, components, parameters } = region.fit;
+    if (sample === "all" || components >= FROM_NEW_FOR_BOUND) return region.bound(risk);
+    const estimate = risk(parameters);
+    return { estimate, lower: Number.NEGATIVE_INFINITY, upper: estimate };
+  });
+  const most = (pick: (bound: { estimate: number; lower: number; upper: number }) => number) =>
+    Math.max(...all.map(pick));
   return { estimate: most((b) => b.estimate), lower: most((b) => b.lower), upper: most((b) => b.upper) };
 }
 
