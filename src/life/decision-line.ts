@@ -18,7 +18,7 @@ import {
 } from "./cluster.ts";
 import { DEFAULT_SHAPES, type ShapeRange, worstOverShapes } from "./given-shape.ts";
 import { oneSidedDrop } from "./likelihood-drop.ts";
-import { extremesOver, type LikelihoodRegion, traceRegion } from "./likelihood-region.ts";
+import { extremeOver, type LikelihoodRegion, traceRegion } from "./likelihood-region.ts";
 import { type FittedWeibull, fitWeibull, type WeibullFit, type WeibullParameters } from "./weibull-fit.ts";
 
 /** A quantity of the survival curve S(hours), say a share of looks over limit. It must not rise where survival rises. */
@@ -126,8 +126,8 @@ function freeBounds(
     if (!Number.isFinite(up)) return { estimate, lower: null, upper: null };
     const bounds = {
       estimate,
-      lower: extremesOver(regionOf(down), quantity, 10).lower,
-      upper: extremesOver(regionOf(up), quantity, 10).upper,
+      lower: extremeOver(regionOf(down), quantity, -1, 10),
+      upper: extremeOver(regionOf(up), quantity, 1, 10),
     };
     return bootstrap === null ? bounds : widerOf(bounds, bootstrapValues(bootstrap, quantity), confidence);
   };

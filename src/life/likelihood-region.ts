@@ -8,9 +8,8 @@
  */
 import { type Bounds, bounds } from "./likelihood-drop.ts";
 import { FARTHEST_LOG_SHAPE, shapeBounds } from "./profile-bounds.ts";
-import { topOnLine } from "./top-on-line.ts";
 import type { FittedWeibull, WeibullParameters } from "./weibull-fit.ts";
-import { likelihoodAt } from "./weibull-likelihood.ts";
+import { likelihoodAt, likelihoodSlice, type SlicePoint } from "./weibull-likelihood.ts";
 
 /** A quantity of interest, say the chance to be over the limit at some hours. */
 export type Quantity = (parameters: WeibullParameters) => number;
@@ -30,6 +29,8 @@ export interface LikelihoodRegion {
   readonly lowLogShape: number;
   readonly highLogShape: number;
   readonly endless: { readonly low: boolean; readonly high: boolean };
+  /** How the best alpha moves with the shape near the estimate. */
+  readonly ridge: number;
   readonly slices: readonly Slice[];
 }
 
@@ -46,8 +47,10 @@ const SHARES = [0, 0.25, 0.5, 0.75, 0.9, 1];
 export function traceRegion(fit: FittedWeibull, drop: number, steps = 144): LikelihoodRegion {
   const shape = shapeBounds(fit, drop);
   const here = Math.log(fit.shape);
+  const top = likelihoodAt(fit.likelihood, fit.alpha, fit.beta);
   const outline = {
     fit,
+    ridge: -top.hessAlphaBeta / top.hessAlphaAlpha,
     drop,
     lowLogShape: shape.lower === null ? here - FARTHEST_LOG_SHAPE : Math.log(shape.lower),
     highLogShape: shape.upper === null ? here + FARTHEST_LOG_SHAPE : Math.log(shape.upper),
@@ -71,6 +74,16 @@ export function extremesOver(region: LikelihoodRegion, quantity: Quantity, refin
   const least = extreme(region, quantity, -1, refinements);
   const greatest = extreme(region, quantity, 1, refinements);
   return { ...bounds(least.value, greatest.value), least: least.at, greatest: greatest.at };
+}
+
+/** One side only: the least (-1) or the greatest (1) value over a region; null: no end to it. */
+export function extremeOver(
+  region: LikelihoodRegion,
+  quantity: Quantity,
+  sign: 1 | -1,
+  refinements = 24,
+): number | null {
+  return extreme(region, quantity, sign, refinements).value;
 }
 
 interface Spot {
@@ -158,33 +171,57 @@ function sliceAt(region: Omit<LikelihoodRegion, "slices">, angle: number): Slice
   const { fit, lowLogShape, highLogShape } = region;
   const half = (highLogShape - lowLogShape) / 2;
   const shape = Math.exp(lowLogShape + half * (1 - Math.cos(angle)));
-  // The ridge of the likelihood near the estimate tells where the best alpha moves.
-  const top = likelihoodAt(fit.likelihood, fit.alpha, fit.beta);
-  const ridge = -top.hessAlphaBeta / top.hessAlphaAlpha;
-  const start = { alpha: fit.alpha + ridge * (shape - fit.shape), beta: shape };
-  const best = topOnLine(fit.likelihood, start, { alpha: 1, beta: 0 }).alpha;
-  return { angle, shape, best, edge: edgeOf(region, shape, best, Math.sin(angle) >= 0 ? 1 : -1) };
+  const slice = likelihoodSlice(fit.likelihood, shape);
+  const best = topOfSlice(slice, fit.alpha + region.ridge * (shape - fit.shape));
+  return { angle, shape, best, edge: edgeOf(region, slice, best, Math.sin(angle) >= 0 ? 1 : -1) };
+}
+
+type SliceLikelihood = (alpha: number) => SlicePoint;
+
+/** The best alpha of a slice, by damped Newton: the slice is concave. */
+function topOfSlice(slice: SliceLikelihood, start: number): number {
+  let alpha = start;
+  let at = slice(alpha);
+  for (let i = 0; i < 100; i++) {
+    const step = at.hess < 0 ? -at.grad / at.hess : Math.sign(at.grad);
+    if (!Number.isFinite(step) || Math.abs(step * at.grad) <= 1e-16 * (1 + Math.abs(at.value))) break;
+    let size = Math.min(1, 10 / Math.abs(step));
+    let next = slice(alpha + size * step);
+    for (let k = 0; k < 40 && next.value < at.value - 1e-14 * (1 + Math.abs(at.value)); k++) {
+      size /= 2;
+      next = slice(alpha + size * step);
+    }
+    if (next.value < at.value - 1e-14 * (1 + Math.abs(at.value))) break;
+    alpha += size * step;
+    at = next;
+  }
+  return alpha;
 }
 
 /** Where the likelihood has fallen enough, going up or down from the best alpha: Newton inside a bracket. */
-function edgeOf(region: Omit<LikelihoodRegion, "slices">, shape: number, best: number, side: 1 | -1): number {
+function edgeOf(
+  region: Omit<LikelihoodRegion, "slices">,
+  slice: SliceLikelihood,
+  best: number,
+  side: 1 | -1,
+): number {
   const { fit, drop } = region;
   const wanted = Math.sqrt(drop);
   let inside = 0;
   let outside = Number.POSITIVE_INFINITY;
-  const first = likelihoodAt(fit.likelihood, best, shape);
+  const first = slice(best);
   const left = drop - 2 * (fit.logLikelihood - first.value);
   if (!(left > 0)) return best;
-  let reach = Math.min(Math.sqrt(left / Math.max(-first.hessAlphaAlpha, 1e-6)), FARTHEST_ALPHA);
+  let reach = Math.min(Math.sqrt(left / Math.max(-first.hess, 1e-6)), FARTHEST_ALPHA);
   for (let i = 0; i < 100; i++) {
-    const at = likelihoodAt(fit.likelihood, best + side * reach, shape);
+    const at = slice(best + side * reach);
     const root = Number.isFinite(at.value)
       ? Math.sqrt(Math.max(0, 2 * (fit.logLikelihood - at.value)))
       : Number.POSITIVE_INFINITY;
     if (root < wanted) inside = reach;
     else outside = reach;
     if (inside >= FARTHEST_ALPHA) break;
-    let next = reach + ((wanted - root) * root) / (-side * at.gradAlpha);
+    let next = reach + ((wanted - root) * root) / (-side * at.grad);
     if (Math.abs(next - reach) <= 1e-11 * reach || outside - inside <= 1e-11 * reach) break;
     const limit = Math.min(outside, 3 * reach, FARTHEST_ALPHA);
     const beyond = Number.isFinite(outside) ? (inside + outside) / 2 : Math.min(3 * reach, FARTHEST_ALPHA);
