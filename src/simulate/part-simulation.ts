@@ -120,8 +120,8 @@ class PartSimulation {
     const functionalFailure = cause === "wear" && foundAt === "service";
     this.#logbook.removal(moment, slot, cause, foundAt, functionalFailure);
     const refit = cause === "convenience" && moment.random.uniform() < this.#part.removals.refitChance;
-    if (refit) this.#stock.putOnShelf(slot.component, moment.month);
-    this.#fit(moment, slot, this.#stock.replacement(moment.month, moment.random));
+    if (refit) this.#stock.putOnShelf(slot.component, moment);
+    this.#fit(moment, slot, this.#stock.replacement(moment));
   }
 
   // A month of one aircraft.

@@ -76,7 +76,7 @@ export interface RemovalSettings {
   readonly sealLeakPer1000h: number;
   /** Hours since new at which a component is time expired; null: never. Default null. */
   readonly lifeLimitHours: number | null;
-  /** Chance that a component taken off for convenience is fitted elsewhere later at the same hours. Default 0.7. */
+  /** Chance that a component taken off for convenience is fitted later to another aircraft of the base. Default 0.7. */
   readonly refitChance: number;
 }
 

@@ -1,11 +1,13 @@
-/** Where components come from: newly made ones, and those taken off for convenience and waiting on the shelf. */
+/** Where components come from: newly made ones, and those taken off for convenience and waiting on their base's shelf. */
 import type { Random } from "../math/random.ts";
 import { type ComponentState, newComponent } from "./component-state.ts";
 import type { Logbook } from "./logbook.ts";
+import type { Moment } from "./moment.ts";
 import type { PartSettings } from "./settings.ts";
 
 export class Stock {
-  readonly #shelf: { readonly component: ComponentState; readonly fromMonth: number }[] = [];
+  /** By base. */
+  readonly #shelves = new Map<string, { readonly component: ComponentState; readonly fromMonth: number }[]>();
   readonly #part: PartSettings;
   readonly #logbook: Logbook;
   #made = 0;
@@ -21,16 +23,20 @@ export class Stock {
     return component;
   }
 
-  /** The one that has waited longest, else a new one. */
-  replacement(month: number, random: Random): ComponentState {
-    const waiting = this.#shelf[0];
+  /** The one that has waited longest at this base, else a new one. */
+  replacement({ base, month, random }: Moment): ComponentState {
+    const shelf = this.#shelves.get(base);
+    const waiting = shelf?.[0];
     if (waiting === undefined || waiting.fromMonth > month) return this.make(month, random);
-    this.#shelf.shift();
+    shelf?.shift();
     return waiting.component;
   }
 
   /** Nothing goes back on in the month in which it came off, so that days never run backwards. */
-  putOnShelf(component: ComponentState, month: number): void {
-    this.#shelf.push({ component, fromMonth: month + 1 });
+  putOnShelf(component: ComponentState, { base, month }: Moment): void {
+    const waiting = { component, fromMonth: month + 1 };
+    const shelf = this.#shelves.get(base);
+    if (shelf === undefined) this.#shelves.set(base, [waiting]);
+    else shelf.push(waiting);
   }
 }

@@ -54,7 +54,7 @@ describe("the demonstration's fleet file", () => {
 
   it("maps every base to its environment", () => {
     for (const { base, environment } of DEMONSTRATION_SETTINGS.flying.bases) {
-      expect(fleet.environments.get(base)).toBe(environment);
+      expect(fleet.words.environments.get(base)).toBe(environment);
     }
   });
 });
