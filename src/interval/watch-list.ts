@@ -51,6 +51,9 @@ export function outlooks({ readings, part }: GroupEvidence, { wear }: Lines, spa
   return results;
 }
 
+/** A component is on the watch list from this chance of being over at its next look. */
+export const WATCHED_FROM = 0.05;
+
 /** The watch list of a group, the likeliest first. */
 export function watchList(
   evidence: GroupEvidence,
@@ -59,6 +62,7 @@ export function watchList(
   serials: readonly string[],
 ): WatchLine[] {
   return outlooks(evidence, lines, spacingH)
+    .filter(({ chanceByNextLook }) => chanceByNextLook >= WATCHED_FROM)
     .map(({ life, chanceByNextLook, hoursLeft: left }) => ({
       group: evidence.key,
       serial: serials[life.component]!,

@@ -5,7 +5,7 @@ import type { Day } from "../units.ts";
 import type { Entry } from "./entry.ts";
 import type { Look, Removal } from "./history.ts";
 import type { GroupKey, Life, LifeEnd } from "./life.ts";
-import { upperReadingAt, type WearScatter } from "./own-line.ts";
+import { upperReadingAt } from "./own-line.ts";
 import type { LifeRun } from "./split-lives.ts";
 import { WEAR_MODE } from "./words.ts";
 
@@ -14,7 +14,8 @@ export interface PieceContext {
   readonly life: number;
   readonly part: { readonly part: string; readonly replaceAtMm: number };
   readonly entry: Entry;
-  readonly scatter: WearScatter;
+  /** Scatter of readings about a component's own line. */
+  readonly scatterMm: number;
   readonly presentIntervalH: (group: GroupKey) => number | null;
   /** Environment of the hours between `fromDay` and a look. */
   readonly environmentOf: (look: Look | Removal, fromDay: Day) => string;
@@ -194,7 +195,7 @@ function overByRemoval(
     readings.map((look) => look.hours),
     readings.map((look) => look.wearMm!),
     removal.hours + interval,
-    context.scatter,
+    context.scatterMm,
   );
   return upper !== null && upper >= context.part.replaceAtMm ? "early removal" : null;
 }

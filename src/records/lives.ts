@@ -11,7 +11,7 @@ import { type FlownIndex, indexFlown } from "./flown.ts";
 import { type History, histories } from "./history.ts";
 import type { Exclusion, GroupKey, Life } from "./life.ts";
 import { isOver, type PieceContext, piecesOf } from "./life-pieces.ts";
-import { wearScatter } from "./own-line.ts";
+import { wearScatterMm } from "./own-line.ts";
 import { type LifeRun, splitLives } from "./split-lives.ts";
 
 export interface LivesSettings {
@@ -51,7 +51,7 @@ export function buildLives(exports: ReadExports, settings: LivesSettings): Lives
   const recordsBegin = firstDay(exports);
   if (recordsBegin === null) return { lives: [], exclusions, recordsBegin };
   const fleetHoursPerDay = usualHoursPerDay(components);
-  const scatter = settings.parts.map((_, part) => wearScatter(readingsOf(components, part)));
+  const scatterMm = settings.parts.map((_, part) => wearScatterMm(readingsOf(components, part)));
   const lives: Life[] = [];
   for (const { history, runs } of components) {
     const part = settings.parts[history.part]!;
@@ -78,7 +78,7 @@ export function buildLives(exports: ReadExports, settings: LivesSettings): Lives
         life: index + 1,
         part,
         entry,
-        scatter: scatter[history.part]!,
+        scatterMm: scatterMm[history.part]!,
         presentIntervalH: settings.presentIntervalH,
         environmentOf: (look, fromDay) =>
           environmentOfHours(look, fromDay, history.component, flown, fittings),

@@ -2,69 +2,65 @@
  * Whether a component removed below the limit would have reached it soon: its own straight line, with the upper 80 %
  * point of what would have been read.
  */
+import { median } from "simple-statistics";
 import { standardNormalQuantile } from "../math/distributions.ts";
 
 /** One-sided: 80 % of readings lie below. */
 const UPPER_80 = standardNormalQuantile(0.8);
 
-/** What the part's other components say, for one whose own readings are too few. */
-export interface WearScatter {
-  /** Scatter of readings about a component's own line, mm; 0 where no component has three readings. */
-  readonly scatterMm: number;
-  /** Rate that 80 % of the components stay below, mm per hour; null where there is no rate to take it from. */
-  readonly upperRateMmPerHour: number | null;
-}
-
 /**
  * Upper 80 % point of the reading at `hours`, by the component's own line.
- * Three readings or more: least squares. Two: the line through them. One: the reading, then on at the part's upper rate.
+ * Three readings or more: least squares. Two: the line through them. One: the line from no wear at no hours through it.
  * null without a reading.
+ *
+ * @param scatterMm  scatter of readings about a component's own line
  */
 export function upperReadingAt(
   readingHours: readonly number[],
   readingWearMm: readonly number[],
   hours: number,
-  scatter: WearScatter,
+  scatterMm: number,
 ): number | null {
   const n = readingHours.length;
   if (n === 0) return null;
   const lastHours = readingHours[n - 1]!;
-  const lastWearMm = readingWearMm[n - 1]!;
   if (n === 1 || lastHours === readingHours[0]) {
-    if (scatter.upperRateMmPerHour === null) return null;
-    return lastWearMm + (hours - lastHours) * scatter.upperRateMmPerHour + UPPER_80 * scatter.scatterMm;
+    if (!(lastHours > 0)) return null;
+    const ahead = hours / lastHours;
+    return readingWearMm[n - 1]! * ahead + UPPER_80 * scatterMm * Math.hypot(1, ahead);
   }
   const line = straightLine(readingHours, readingWearMm);
   const spread = Math.sqrt(1 + 1 / n + (hours - line.meanHours) ** 2 / line.sumSquaredHours);
-  return line.meanWearMm + line.slope * (hours - line.meanHours) + UPPER_80 * scatter.scatterMm * spread;
+  return line.meanWearMm + line.slope * (hours - line.meanHours) + UPPER_80 * scatterMm * spread;
 }
 
-/** Scatter and upper rate over the components of a part. @param lives readings of each life */
-export function wearScatter(
+/**
+ * Scatter of readings about a component's own line, over the lives of a part; 0 where no life has three readings.
+ * Robust, so that one slip of the pen does not make every removal look early: 1.4826 times the median of the absolute
+ * residuals, each divided by what the line left it.
+ */
+export function wearScatterMm(
   lives: Iterable<{ readonly readingHours: readonly number[]; readonly readingWearMm: readonly number[] }>,
-): WearScatter {
-  let residualSquares = 0;
-  let degreesOfFreedom = 0;
-  const rates: number[] = [];
+): number {
+  const standardised: number[] = [];
   for (const { readingHours, readingWearMm } of lives) {
     const n = readingHours.length;
-    if (n === 0) continue;
-    if (readingHours[n - 1]! > 0) rates.push(readingWearMm[n - 1]! / readingHours[n - 1]!);
     if (n < 3 || readingHours[n - 1] === readingHours[0]) continue;
     const line = straightLine(readingHours, readingWearMm);
     for (let i = 0; i < n; i++) {
-      residualSquares +=
-        (readingWearMm[i]! - line.meanWearMm - line.slope * (readingHours[i]! - line.meanHours)) ** 2;
+      const from = readingHours[i]! - line.meanHours;
+      const left = 1 - 1 / n - (from * from) / line.sumSquaredHours;
+      // The ends of a line through few points leave almost no residual: nothing to tell scatter by.
+      if (left < 0.1) continue;
+      const residual = readingWearMm[i]! - line.meanWearMm - line.slope * from;
+      standardised.push(Math.abs(residual) / Math.sqrt(left));
     }
-    degreesOfFreedom += n - 2;
   }
-  rates.sort((a, b) => a - b);
-  return {
-    scatterMm: degreesOfFreedom > 0 ? Math.sqrt(residualSquares / degreesOfFreedom) : 0,
-    upperRateMmPerHour:
-      rates.length > 0 ? rates[Math.min(rates.length - 1, Math.ceil(0.8 * rates.length) - 1)]! : null,
-  };
+  return standardised.length === 0 ? 0 : MAD_TO_SD * median(standardised);
 }
+
+/** Standard deviation of a normal distribution over its median absolute deviation. */
+const MAD_TO_SD = 1.4826;
 
 function straightLine(hours: readonly number[], wearMm: readonly number[]) {
   const n = hours.length;
