@@ -72,7 +72,7 @@ function checkOccupied(checks: RowChecks): void {
   for (const row of byDay(installed.installedOn)) {
     const [aircraft, position] = [word(installed.aircraft, row), word(installed.position, row)];
     if (aircraft === "" || position === "") continue;
-    const key = `${components.part[installed.component[row]!]}\n${aircraft}\n${position}`;
+    const key = `${components.part[installed.component[row]!]}\0${aircraft}\0${position}`;
     const before = last.get(key);
     last.set(key, row);
     if (before === undefined || installed.component[before] === installed.component[row]) continue;

@@ -15,7 +15,7 @@ export class ComponentRegistry {
    * @param partNumber  as recorded; tells components of unknown parts apart
    */
   number(part: number, partNumber: string, serial: string): number {
-    const key = `${part === UNKNOWN_PART ? `?${partNumber}` : part}\n${serial}`;
+    const key = `${part === UNKNOWN_PART ? `?${partNumber}` : part}\0${serial}`;
     let number = this.#numbers.get(key);
     if (number === undefined) {
       number = this.parts.length;

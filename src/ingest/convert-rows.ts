@@ -121,7 +121,7 @@ export class RowConverter {
   /** Marks a row as unassigned for an unknown word; whether it counts is known once repeats are out. */
   unknownWord(row: number, role: string, word: string, known: readonly string[]): void {
     this.#unassigned[row] = 1;
-    const key = `${role}\n${word}`;
+    const key = `${role}\0${word}`;
     let number = this.#wordNumbers.get(key);
     if (number === undefined) {
       number = this.#words.push({ role, word, known }) - 1;

@@ -50,7 +50,7 @@ export async function readOneFile(
   };
   try {
     const { head, ended } = await firstMegabyte(next);
-    const sniffed = sniffEncoding(path, head, spec.format.encoding);
+    const sniffed = sniffEncoding(path, head, spec.format.encoding, ended);
     const decoder = new StreamDecoder(sniffed);
     let lines = splitter.push(decoder.decode(head.subarray(sniffed.markBytes)));
     if (ended) lines = [...lines, ...splitter.push(decoder.end()), ...splitter.end()];

@@ -35,11 +35,17 @@ const startsWith = (head: Uint8Array, bytes: readonly number[]): boolean =>
 /**
  * The encoding of a file.
  *
- * @param head  its first megabyte (all of it where shorter)
- * @param set   the encoding that the fleet file gives, or null
+ * @param head     its first megabyte (all of it where shorter)
+ * @param set      the encoding that the fleet file gives, or null
+ * @param isWhole  true where there is no more than the head
  * Throws ExportError E-FILE-READ for a file that is no text, E-DIALECT where mark and setting disagree.
  */
-export function sniffEncoding(path: string, head: Uint8Array, set: Encoding | null): SniffedEncoding {
+export function sniffEncoding(
+  path: string,
+  head: Uint8Array,
+  set: Encoding | null,
+  isWhole: boolean,
+): SniffedEncoding {
   const magic = MAGIC.find(({ bytes }) => startsWith(head, bytes));
   if (magic !== undefined) throw notText(path, magic.what);
   const mark = MARKS.find(({ bytes }) => startsWith(head, bytes));
@@ -61,13 +67,16 @@ export function sniffEncoding(path: string, head: Uint8Array, set: Encoding | nu
     return { encoding: wide, markBytes: 0, evidence: `encoding ${wide}: every other byte is zero` };
   refuseBinary(path, head, false);
   if (isAscii(head)) return { encoding: "ascii", markBytes: 0, evidence: "encoding: plain ASCII" };
-  return { markBytes: 0, ...decideEightBit(head) };
+  return { markBytes: 0, ...decideEightBit(head, isWhole) };
 }
 
-/** UTF-8 where all bytes are valid UTF-8, else windows-1252. An unfinished character at the end is no fault. */
-export function decideEightBit(bytes: Uint8Array): { encoding: Encoding; evidence: string } {
+/** UTF-8 where all bytes are valid UTF-8, else windows-1252. Unless all is there, an unfinished end is no fault. */
+export function decideEightBit(
+  bytes: Uint8Array,
+  isWhole: boolean,
+): { encoding: Encoding; evidence: string } {
   try {
-    new TextDecoder("utf-8", { fatal: true }).decode(bytes, { stream: true });
+    new TextDecoder("utf-8", { fatal: true }).decode(bytes, { stream: !isWhole });
     return { encoding: "utf-8", evidence: "encoding utf-8: the bytes beyond ASCII are valid UTF-8" };
   } catch {
     return {

@@ -16,15 +16,35 @@ interface Counted {
   readonly firstLine: number;
 }
 
+/**
+ * Words listed of one column. A column with more unknown words is the wrong column, or free text, and the rest would be
+ * no help: they are counted together.
+ */
+const MOST_LISTED = 200;
+const OTHER_WORDS = "(further words)";
+
 export class UnknownWords {
   #counted = new Map<string, Counted>();
+  #listed = new Map<string, number>();
 
-  /** Counts one row with an unknown word. @param known  the words that the fleet file has for the column */
+  /** Counts one row with an unknown word. `known`: the words that the fleet file has for the column. */
   add(word: Omit<Counted, "count">): void {
-    const key = `${word.kind}\n${word.column}\n${word.word}`;
-    const counted = this.#counted.get(key);
-    if (counted === undefined) this.#counted.set(key, { ...word, count: 1 });
-    else counted.count++;
+    const column = `${word.kind}\0${word.column}`;
+    const counted = this.#counted.get(`${column}\0${word.word}`);
+    if (counted !== undefined) {
+      counted.count++;
+      return;
+    }
+    const listed = this.#listed.get(column) ?? 0;
+    this.#listed.set(column, listed + 1);
+    if (listed < MOST_LISTED) this.#counted.set(`${column}\0${word.word}`, { ...word, count: 1 });
+    else this.#countOther(column, word);
+  }
+
+  #countOther(column: string, word: Omit<Counted, "count">): void {
+    const others = this.#counted.get(`${column}\0\0`);
+    if (others !== undefined) others.count++;
+    else this.#counted.set(`${column}\0\0`, { ...word, word: OTHER_WORDS, known: [], count: 1 });
   }
 
   /** All, in order of first appearance. */

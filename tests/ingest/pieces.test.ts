@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { decide, type Votes } from "../../src/ingest/decide-dialect.ts";
-import { decodeWindows1252 } from "../../src/ingest/decode.ts";
+import { decodeWindows1252, StreamDecoder } from "../../src/ingest/decode.ts";
 import { exportedFromName } from "../../src/ingest/exported-date.ts";
 import { type RawRecord, RecordFramer } from "../../src/ingest/frame-records.ts";
 import { LineSplitter } from "../../src/ingest/lines.ts";
@@ -96,6 +96,25 @@ describe("decodeWindows1252(bytes)", () => {
   it("reads ASCII and Latin letters as themselves", () => {
     expect(decodeWindows1252(Uint8Array.of(0x41, 0x7e, 0xa0, 0xe9, 0xff))).toBe("A~\u00a0\u00e9\u00ff");
   });
+});
+
+describe("StreamDecoder", () => {
+  const ascii = { encoding: "ascii", markBytes: 0, evidence: "" } as const;
+  const decoded = (bytes: Uint8Array, cut: number): string => {
+    const decoder = new StreamDecoder(ascii);
+    return decoder.decode(bytes.subarray(0, cut)) + decoder.decode(bytes.subarray(cut)) + decoder.end();
+  };
+
+  it.each(["A\u00c91;B", "A\u00c9", "\u00c9\u00c3\u00a91", "ends with \u00c3"])(
+    "reads %j the same wherever the bytes are cut",
+    (text) => {
+      for (const encoding of ["utf8", "latin1"] as const) {
+        const bytes = Buffer.from(text, encoding);
+        // In ISO 8859-1 the third text's last two letters are bytes of one UTF-8 letter, but its first is none.
+        for (let cut = 0; cut <= bytes.length; cut++) expect(decoded(bytes, cut)).toBe(text);
+      }
+    },
+  );
 });
 
 describe("decide(question, paths, votes, sample)", () => {
