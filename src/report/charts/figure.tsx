@@ -32,8 +32,9 @@ function Numbers({ title, columns, rows, csvName }: FigureProps): VNode {
 function NumberTable({ title, columns, rows }: Pick<FigureProps, "title" | "columns" | "rows">): VNode {
   const inWords = columns.map((column) => column.decimals === undefined);
   return (
+    // biome-ignore lint/a11y/useSemanticElements: sections are the page's own parts, with a heading each
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a frame that scrolls must be reachable by keyboard
-    <section class="scroll" tabIndex={0} aria-label={`Numbers of the chart: ${title}`}>
+    <div class="scroll" role="region" tabIndex={0} aria-label={`Numbers of the chart: ${title}`}>
       <table class="numbers">
         <thead>
           <tr>
@@ -56,7 +57,7 @@ function NumberTable({ title, columns, rows }: Pick<FigureProps, "title" | "colu
           ))}
         </tbody>
       </table>
-    </section>
+    </div>
   );
 }
 

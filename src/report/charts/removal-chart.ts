@@ -57,8 +57,12 @@ export const removalTop = (trends: readonly RemovalTrend[]): number =>
     .flatMap(removalRows)
     .reduce((top, row) => Math.max(top, 1.3 * row.rate, 1.15 * (row.alertRate ?? 0)), 1);
 
-const MONTH_LABEL =
-  "slice(datum.value, 5) == '01' ? slice(datum.value, 0, 4) : slice(datum.value, 5) == '07' ? 'July' : ''";
+/** Years by their number at January; July between them where the months leave room. */
+const monthLabel = (months: number): string => {
+  const between = months <= MOST_MONTHS_WITH_JULY ? "slice(datum.value, 5) == '07' ? 'July' : ''" : "''";
+  return `slice(datum.value, 5) == '01' ? slice(datum.value, 0, 4) : ${between}`;
+};
+const MOST_MONTHS_WITH_JULY = 48;
 
 export function removalSpec({ months, rows, top, label: name, style }: RemovalInput): LayeredSpec {
   const x = {
@@ -69,7 +73,7 @@ export function removalSpec({ months, rows, top, label: name, style }: RemovalIn
     axis: {
       title: "Month",
       values: months.filter((month) => /-(01|04|07|10)$/.test(month)),
-      labelExpr: MONTH_LABEL,
+      labelExpr: monthLabel(months.length),
       labelAngle: 0,
       labelOverlap: false,
     },

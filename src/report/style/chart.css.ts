@@ -13,4 +13,9 @@ figure > h3, figure > h4 { font-size: 1rem; line-height: 1.3; font-weight: 600; 
 .numbers .w { text-align: left; white-space: normal; }
 figure .scroll { margin-top: 0.5rem; }
 .figures { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr)); gap: 0 2.25rem; align-items: start; }
+/* Panels side by side stand level, whatever the length of their titles. */
+@supports (grid-template-rows: subgrid) {
+  .figures > figure.chart { display: grid; grid-row: span 4; grid-template: subgrid / minmax(0, 1fr); row-gap: 0; align-content: start; }
+  .figures > figure.chart > h3, .figures > figure.chart > h4 { align-self: end; }
+}
 `;
