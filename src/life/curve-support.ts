@@ -29,7 +29,7 @@ interface End {
 
 /** @param table  at least one row with an event; zero counts are left out */
 export function curveSupport(table: LifeTable): CurveSupport {
-  const rows = Array.from({ length: table.rows }, (_, i) => i).filter((i) => table.count[i]! > 0);
+  const rows = Array.from({ length: table.rows }, (_, i) => i).filter((i) => saysSomething(table, i));
   const innermost = innermostIntervals(table, rows);
   const covered = new Float64Array(innermost.length + 1);
   for (const i of rows) {
@@ -45,6 +45,12 @@ export function curveSupport(table: LifeTable): CurveSupport {
     return cover > 0;
   });
   return lookUp(table, rows, kept);
+}
+
+/** A life whose only look is its entry says nothing, and must not add ends either. */
+function saysSomething(table: LifeTable, row: number): boolean {
+  const stillRunning = table.upperHours[row] === Number.POSITIVE_INFINITY;
+  return table.count[row]! > 0 && !(stillRunning && table.lowerHours[row] === table.entryHours[row]);
 }
 
 interface Interval {

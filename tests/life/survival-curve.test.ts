@@ -125,6 +125,15 @@ describe("survivalCurve(table): Turnbull", () => {
     expect(curves).toBeGreaterThan(200);
   });
 
+  it("a life whose only look is its entry changes nothing", () => {
+    const rows = [
+      { lowerHours: 0, upperHours: 10 },
+      { lowerHours: 20, upperHours: Number.POSITIVE_INFINITY, count: 4 },
+    ];
+    const silent = { entryHours: 3, lowerHours: 3, upperHours: Number.POSITIVE_INFINITY };
+    expect(curve(lifeTable([...rows, silent]))).toEqual(curve(lifeTable(rows)));
+  });
+
   it("a life split at a move, the second part entering late, changes nothing", () => {
     const running = Number.POSITIVE_INFINITY;
     const rows = [

@@ -4,11 +4,12 @@ import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
 
 const root = new URL("../..", import.meta.url).pathname;
-const probe = spawnSync("Rscript", ["-e", "library(survival)"]);
+const program = "Rscript";
+const probe = spawnSync(program, ["-e", "library(survival)"]);
 const hasR = probe.error === undefined && probe.status === 0;
 
 it.skipIf(!hasR)("generate/life.R makes life.json again, numbers to 1e-6", { timeout: 120_000 }, () => {
-  const run = spawnSync("Rscript", ["tests/reference/generate/life.R"], { cwd: root, encoding: "utf8" });
+  const run = spawnSync(program, ["tests/reference/generate/life.R"], { cwd: root, encoding: "utf8" });
   expect(run.status).toBe(0);
   const again = JSON.parse(run.stdout);
   const kept = JSON.parse(readFileSync(`${root}/tests/reference/life.json`, "utf8"));
