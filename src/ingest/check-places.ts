@@ -2,7 +2,16 @@
 import { FINDING, type TextColumn } from "../records/exports.ts";
 import { NOT_A_FAILURE, UNASSIGNED } from "../records/words.ts";
 import { isoDate } from "../units.ts";
-import { breaks, placeOf, type RowChecks, rowsOf, SAME_HOURS, USED } from "./remarks.ts";
+import {
+  breaks,
+  firstOnOrAfter,
+  placeOf,
+  type RowChecks,
+  removedBetween,
+  rowsOf,
+  SAME_HOURS,
+  USED,
+} from "./remarks.ts";
 
 const word = (column: TextColumn, row: number): string => column.words[column.codes[row]!] ?? "";
 
@@ -49,9 +58,7 @@ function checkFittings(checks: RowChecks, component: number): void {
       `${word(installed!.aircraft, row)} ${word(installed!.position, row)}`.trim();
     const from = installed!.installedOn[a]!;
     const to = installed!.installedOn[b]!;
-    const removed = rowsOf(checks.removals, component).some(
-      (row) => removals.day[row]! >= from && removals.day[row]! <= to,
-    );
+    const removed = removedBetween(checks, component, from, to);
     if (removed || place(a) === place(b) || place(a) === "" || place(b) === "") continue;
     checks.remark({
       code: "W-TWO-PLACES",
@@ -78,8 +85,7 @@ function checkOccupied(checks: RowChecks): void {
     if (before === undefined || installed.component[before] === installed.component[row]) continue;
     const other = installed.component[before]!;
     const [from, to] = [installed.installedOn[before]!, installed.installedOn[row]!];
-    if (rowsOf(checks.removals, other).some((at) => removals.day[at]! >= from && removals.day[at]! <= to))
-      continue;
+    if (removedBetween(checks, other, from, to)) continue;
     checks.remark({
       code: "W-ONE-PLACE-TWICE",
       kind: "installed",
@@ -103,8 +109,14 @@ function checkAfterRemoval(checks: RowChecks, component: number): void {
     if (mode === NOT_A_FAILURE || mode === UNASSIGNED || removals!.finding[removal] === FINDING.noFaultFound)
       continue;
     const off = removals!.day[removal]!;
-    for (const row of rowsOf(checks.looks, component)) {
-      if (wear!.day[row]! <= off) continue;
+    const looks = checks.looks;
+    if (looks === null) return;
+    for (
+      let at = firstOnOrAfter(looks, wear!.day, component, off + 1);
+      at < looks.start[component + 1]!;
+      at++
+    ) {
+      const row = looks.order[at]!;
       // Hours back near nought are the next life, and so is everything after them.
       if (
         wear!.hours[row]! < removals!.hours[removal]! - SAME_HOURS ||

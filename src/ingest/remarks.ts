@@ -70,13 +70,13 @@ export const rowsOf = (index: RowsByComponent | null, component: number): Int32A
     : index.order.subarray(index.start[component]!, index.start[component + 1]!);
 
 /** True where the component was taken off or fitted between two days, so that its hours may start again. */
-export function breaks(checks: RowChecks, component: number, from: number, to: number): boolean {
-  const { removals, installed } = checks.exports;
-  return (
-    anyDay(checks.removals, removals?.day, component, from, to) ||
-    anyDay(checks.installed, installed?.installedOn, component, from + 1, to)
-  );
-}
+export const breaks = (checks: RowChecks, component: number, from: number, to: number): boolean =>
+  removedBetween(checks, component, from, to) ||
+  anyDay(checks.installed, checks.exports.installed?.installedOn, component, from + 1, to);
+
+/** True where the component has a removal from one day to another, both included. */
+export const removedBetween = (checks: RowChecks, component: number, from: number, to: number): boolean =>
+  anyDay(checks.removals, checks.exports.removals?.day, component, from, to);
 
 /** True where a component has a row dated from one day to another, both included. */
 function anyDay(
@@ -87,9 +87,23 @@ function anyDay(
   to: number,
 ): boolean {
   if (index === null || days === undefined) return false;
-  for (let at = index.start[component]!; at < index.start[component + 1]!; at++) {
-    const day = days[index.order[at]!]!;
-    if (day >= from && day <= to) return true;
+  const at = firstOnOrAfter(index, days, component, from);
+  return at < index.start[component + 1]! && days[index.order[at]!]! <= to;
+}
+
+/** Place in the order of a component's first row on or after a day; a component's end where it has none. */
+export function firstOnOrAfter(
+  index: RowsByComponent,
+  days: Int32Array,
+  component: number,
+  day: number,
+): number {
+  let low = index.start[component]!;
+  let high = index.start[component + 1]!;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (days[index.order[middle]!]! < day) low = middle + 1;
+    else high = middle;
   }
-  return false;
+  return low;
 }

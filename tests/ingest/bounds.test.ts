@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { LONGEST_LINE } from "../../src/ingest/lines.ts";
 import type { ExportSource } from "../../src/ingest/source.ts";
-import { read, readWear, smallFleet, wearYaml } from "./support.ts";
+import { isoDate } from "../../src/units.ts";
+import { memorySource, read, readWear, smallFleet, wearYaml } from "./support.ts";
 
 const HEADING = "Serial,Date,Hours,Wear\n";
 const GOOD = "A1,2026-01-15,100.5,0.11\n";
@@ -73,6 +74,20 @@ describe("readExports on files beyond bounds", () => {
     const { exports } = await readWear(HEADING + GOOD.repeat(100_000));
     expect(exports.files[0]).toMatchObject({ read: 100_000, accepted: 1, identical: 99_999 });
   });
+
+  it("checks rows within reasonable time where all seem to be of one component", async () => {
+    const day = (i: number): string => isoDate(10_000 + (i % 10_000));
+    const rows = (count: number, row: (i: number) => string): string =>
+      Array.from({ length: count }, (_, i) => row(i)).join("");
+    const yaml = `${wearYaml()}  removals: { files: removals.csv, clock: since new, columns: { component: Serial, date: Date, hours: Hours, cause: Cause } }\n  installed: { files: installed.csv, clock: since new, columns: { component: Serial, installed_on: Date, hours_at_installation: Hours, aircraft: Tail, position: Arm } }\n`;
+    const source = memorySource({
+      "wear.csv": HEADING + rows(10_000, (i) => `bearing,${day(i)},${i},0.1\n`),
+      "removals.csv": `Serial,Date,Hours,Cause\n${rows(10_000, (i) => `bearing,${day(i)},${i},WORN\n`)}`,
+      "installed.csv": `Serial,Date,Hours,Tail,Arm\n${rows(10_000, (i) => `bearing,${day(i)},${i},T${i % 7},A\n`)}`,
+    });
+    const { exports } = await read(smallFleet(yaml), source);
+    expect(exports.wear!.rows).toBe(10_000);
+  }, 20_000);
 
   it("keeps at most 48 bytes a reading in the columns", async () => {
     const rows = 50_000;
