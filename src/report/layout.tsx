@@ -7,7 +7,6 @@ import type { ComponentChildren, VNode } from "preact";
 import { renderToString } from "preact-render-to-string";
 import type { Month } from "../interval/month-result.ts";
 import { isoDate } from "../units.ts";
-import { groupName } from "./group-name.ts";
 import { monthName } from "./number-format.ts";
 import { SCRIPT } from "./page-script.ts";
 import { STYLE } from "./style.css.ts";
@@ -74,27 +73,19 @@ export function Document({ title, heading, navigation, kind, children }: Documen
   );
 }
 
-/** The pages of a month, in the order in which they are read. */
-export function monthPages(month: Month): readonly { path: string; name: string }[] {
-  return [
-    { path: "index.html", name: "This month" },
-    { path: "trend.html", name: "Wear, lives and trends" },
-    ...month.recommendations
-      .filter((recommendation) => recommendation.recommendation !== "not enough evidence")
-      .map((recommendation) => ({
-        path: `interval-${recommendation.slug}.html`,
-        name: groupName(recommendation.group),
-      })),
-    { path: "data.html", name: "Data" },
-    { path: "method.html", name: "Method" },
-    { path: "../index.html", name: "All months" },
-  ];
-}
+/** The pages of a month, in the order in which they are read; officers' pages are reached from the first. */
+const MONTH_PAGES: readonly { readonly path: string; readonly name: string }[] = [
+  { path: "index.html", name: "This month" },
+  { path: "trend.html", name: "Wear, lives and trends" },
+  { path: "data.html", name: "Data" },
+  { path: "method.html", name: "Method" },
+  { path: "../index.html", name: "All months" },
+];
 
 export interface PageProps {
   readonly title: string;
   readonly month: Month;
-  /** The page's own file name, so that the navigation can say where the reader is. */
+  /** The page's own file name, so that the ways to the others can say where the reader is. */
   readonly path: string;
   readonly kind?: string;
   readonly children: ComponentChildren;
@@ -115,10 +106,10 @@ export function Page({ title, month, path, kind, children }: PageProps): VNode {
   const navigation = (
     <nav aria-label="Pages of this month">
       <ul>
-        {monthPages(month).map((page) => (
+        {MONTH_PAGES.map((page) => (
           <li key={page.path}>
             <a href={page.path} aria-current={page.path === path ? "page" : undefined}>
-              <bdi>{page.name}</bdi>
+              {page.name}
             </a>
           </li>
         ))}

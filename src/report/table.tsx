@@ -25,6 +25,8 @@ export interface TableProps {
   readonly sortable?: boolean;
   /** "stack": each row a short list on a narrow screen (text); "scroll": scrolls sideways in its own frame (numbers). */
   readonly narrow?: "stack" | "scroll";
+  /** A class of its own, where one table needs other widths than the rest. */
+  readonly kind?: string;
   /** Only as wide as its content. */
   readonly compact?: boolean;
   /** What a screen reader calls the frame of a scrolling table without a caption. */
@@ -57,7 +59,9 @@ function BodyCell({ cell, column, first }: { cell: Cell; column: Column; first: 
 
 export function Table(props: TableProps): VNode {
   const { columns, rows, caption, sortable = false, narrow = "stack", compact = false } = props;
-  const classes = [narrow === "stack" ? "stack" : "", compact ? "narrow" : ""].filter(Boolean).join(" ");
+  const classes = [narrow === "stack" ? "stack" : "", compact ? "narrow" : "", props.kind ?? ""]
+    .filter(Boolean)
+    .join(" ");
   const table = (
     <table class={classes || undefined} data-sortable={sortable ? "" : undefined}>
       {caption === undefined ? null : <caption>{caption}</caption>}

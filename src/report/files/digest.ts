@@ -31,6 +31,19 @@ function recommendationLine(recommendation: Recommendation): string {
   return `${name}: ${answerInWords(recommendation)}; ${passed} of ${asked} rules passed.`;
 }
 
+/** "2 shorten, 11 keep" */
+function answersInShort(recommendations: readonly Recommendation[]): string {
+  const answers = ["shorten", "extend", "keep", "not enough evidence"] as const;
+  const counts = answers.map((answer) => ({
+    answer,
+    count: recommendations.filter(({ recommendation }) => recommendation === answer).length,
+  }));
+  return counts
+    .filter(({ count }) => count > 0)
+    .map(({ answer, count }) => `${count} ${answer}`)
+    .join(", ");
+}
+
 /** The first of `all` that fit into `room` lines; where more are left the last line says how many. */
 function fitted(all: readonly string[], room: number, more: (left: number) => string): readonly string[] {
   if (all.length <= room) return all;
@@ -56,18 +69,15 @@ export function digest(month: Month): string {
   const first =
     actNow.length === 0 ? `${head}: nothing to act on now.` : `${head}: ${actNow.length} to ACT ON NOW.`;
   const room = LINES - 1 - last.length;
-  const acts = fitted(
-    act,
-    Math.max(3, room - month.recommendations.length),
-    (left) => `ACT NOW: ${left} more; see index.html.`,
-  );
+  const acts = fitted(act, room - 1, (left) => `ACT NOW: ${left} more; see index.html.`);
   const ordered = [...month.recommendations].sort(
     (a, b) => URGENT[a.recommendation] - URGENT[b.recommendation],
   );
   const answers = fitted(
     ordered.map(recommendationLine),
     room - acts.length,
-    (left) => `${left} more recommendations; see index.html.`,
+    (left) =>
+      `${answersInShort(ordered.slice(-left))}${left < ordered.length ? " besides" : ""}; see index.html.`,
   );
   return [first, ...acts, ...answers, ...last].map((line) => `${asciiLine(line)}\n`).join("");
 }

@@ -2,7 +2,7 @@
 import type { VNode } from "preact";
 import type { ActNowLine } from "../../interval/month-result.ts";
 import { groupName, sentenceCase } from "../group-name.ts";
-import { counted, date } from "../number-format.ts";
+import { counted, date, whole } from "../number-format.ts";
 
 /** What each kind asks a person to do first; the maintenance data says how. */
 const FIRST_STEP: Readonly<Record<ActNowLine["kind"], string>> = {
@@ -27,8 +27,14 @@ function Line({ line }: { line: ActNowLine }): VNode {
   );
 }
 
-/** The block that stands first on a summary. */
-export function ActNow({ lines }: { lines: readonly ActNowLine[] }): VNode {
+interface ActNowProps {
+  readonly lines: readonly ActNowLine[];
+  /** How many to show where the full list stands on another page. */
+  readonly most?: number;
+}
+
+/** The block that stands first on a page. */
+export function ActNow({ lines, most = lines.length }: ActNowProps): VNode {
   if (lines.length === 0) {
     return (
       <p>
@@ -41,10 +47,16 @@ export function ActNow({ lines }: { lines: readonly ActNowLine[] }): VNode {
     <section class="act" aria-labelledby="act-now">
       <h2 id="act-now">Act now: {counted(lines.length, "finding")}</h2>
       <ol>
-        {lines.map((line) => (
+        {lines.slice(0, most).map((line) => (
           <Line key={`${line.kind} ${line.source} ${line.serial}`} line={line} />
         ))}
       </ol>
+      {lines.length > most ? (
+        <p>
+          And {whole(lines.length - most)} more in this group: <a href="index.html">this month</a> has them
+          all.
+        </p>
+      ) : null}
     </section>
   );
 }

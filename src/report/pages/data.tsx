@@ -89,6 +89,7 @@ function LineLedger({ month }: { month: Month }): VNode {
     whole(ledger.totalsLines),
     whole(ledger.rowLines),
     whole(ledger.bytes),
+    <code key="hash">{ledger.sha256}</code>,
   ]);
   return (
     <Part title="Every line" id="lines">
@@ -106,6 +107,7 @@ function LineLedger({ month }: { month: Month }): VNode {
           number("Totals"),
           number("Of rows"),
           number("Bytes"),
+          { head: "sha256", unbroken: true },
         ]}
         rows={rows}
         sortable
@@ -219,25 +221,49 @@ function Exclusions({ month }: { month: Month }): VNode {
   );
 }
 
+/** Files read alike: the same findings about their format but for counts in them. */
+function readAlike(month: Month): readonly (readonly Ledger[])[] {
+  const alike = new Map<string, Ledger[]>();
+  for (const ledger of month.inputs) {
+    const key = JSON.stringify([ledger.kind, ledger.format.map((line) => line.replace(/\d+/g, "#"))]);
+    const group = alike.get(key);
+    if (group === undefined) alike.set(key, [ledger]);
+    else group.push(ledger);
+  }
+  return [...alike.values()];
+}
+
+const FILES_NAMED = 2;
+
+function FormatOf({ files }: { files: readonly Ledger[] }): VNode {
+  const [first] = files;
+  return (
+    <div>
+      <h3>
+        <bdi>
+          {listed(
+            files.map(({ file }) => file),
+            FILES_NAMED,
+          )}
+        </bdi>
+      </h3>
+      <ul>
+        {(first?.format ?? []).map((line) => (
+          <li key={line}>
+            <bdi>{line}</bdi>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
 function Formats({ month }: { month: Month }): VNode {
   return (
     <Part title="How files were read" id="formats">
-      {month.inputs.map((ledger) => (
-        <div key={ledger.file}>
-          <h3>
-            <bdi>{ledger.file}</bdi>
-          </h3>
-          <ul>
-            {ledger.format.map((line) => (
-              <li key={line}>
-                <bdi>{line}</bdi>
-              </li>
-            ))}
-            <li>
-              sha256 <code>{ledger.sha256}</code>
-            </li>
-          </ul>
-        </div>
+      <p>Files read alike stand together; counts in the lines are those of the first.</p>
+      {readAlike(month).map((files) => (
+        <FormatOf key={files[0]?.file} files={files} />
       ))}
     </Part>
   );

@@ -15,6 +15,7 @@ import {
   date,
   fixed,
   hours,
+  listed,
   millimetres,
   share,
   shareAgainst,
@@ -240,52 +241,62 @@ function Aircraft({ group }: OfficerProps): VNode {
       whole(row.fitted),
     ]);
   return (
-    <Part title="Aircraft">
-      <Table
-        narrow="scroll"
-        compact
-        caption="Every aircraft that gave this group a life, and what was found on it."
-        columns={[
-          { head: "Aircraft" },
-          { head: "Lives", numeric: true },
-          { head: "Looks", numeric: true },
-          { head: "Over limit", numeric: true },
-          { head: "Fitted now", numeric: true },
-        ]}
-        rows={rows}
-      />
+    <Part title="Aircraft" kind="across">
+      <p class="small">Every aircraft that gave this group a life, and what was found on it.</p>
+      <div class="aircraft">
+        <Table
+          narrow="scroll"
+          compact
+          label="Aircraft of this group"
+          columns={[
+            { head: "Aircraft" },
+            { head: "Lives", numeric: true },
+            { head: "Looks", numeric: true },
+            { head: "Over limit", numeric: true },
+            { head: "Fitted now", numeric: true },
+          ]}
+          rows={rows}
+        />
+      </div>
     </Part>
   );
 }
 
+/** Files and rows used, by kind of export. */
+function sourcesByKind(month: Month): readonly { kind: string; files: number; used: number }[] {
+  const by = new Map<string, { files: number; used: number }>();
+  for (const input of month.inputs) {
+    const row = by.get(input.kind) ?? { files: 0, used: 0 };
+    row.files += 1;
+    row.used += input.used;
+    by.set(input.kind, row);
+  }
+  return [...by].map(([kind, row]) => ({ kind, ...row }));
+}
+
 function Sources({ month }: OfficerProps): VNode {
-  const rows = month.inputs.map((input): readonly Cell[] => [
-    <bdi key="file">{input.file}</bdi>,
-    input.kind,
-    whole(input.used),
-    <code key="hash">{input.sha256}</code>,
-  ]);
+  const sources = sourcesByKind(month).map(
+    ({ kind, files, used }) => `${kind}: ${counted(used, "row")} of ${counted(files, "file")}`,
+  );
   return (
     <Part title="Sources">
+      <p>Exports used: {listed(sources) || "none"}.</p>
+      <dl class="facts">
+        <dt>Hash of the inputs</dt>
+        <dd>
+          <code>{inputListHash(month)}</code>
+        </dd>
+        <dt>Settings</dt>
+        <dd>
+          <code>{month.settingsSha256}</code>
+        </dd>
+      </dl>
       <p>
-        Rows behind each life, by file and line, are in <a href="lives.csv">lives.csv</a>; how the numbers are
-        made is in <a href="method.html">method.html</a>.
+        The first is the sha256 of the list of all input files, a line “sha256, two spaces, file” for each in
+        the order of <a href="data.html">data.html</a>, which names every one. Rows behind each life, by file
+        and line, are in <a href="lives.csv">lives.csv</a>; how the numbers are made is in{" "}
+        <a href="method.html">method.html</a>.
       </p>
-      <Table
-        caption={
-          <>
-            Inputs of this month. Hash of this list: <code>{inputListHash(month)}</code>. Settings:{" "}
-            <code>{month.settingsSha256}</code>.
-          </>
-        }
-        columns={[
-          { head: "File" },
-          { head: "Kind" },
-          { head: "Rows used", numeric: true },
-          { head: "sha256" },
-        ]}
-        rows={rows}
-      />
     </Part>
   );
 }

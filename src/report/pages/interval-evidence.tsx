@@ -34,6 +34,7 @@ function Evidence({ recommendation }: OfficerProps): VNode {
   return (
     <Part title="Evidence" kind="page-two across">
       <Table
+        kind="evidence"
         caption={`${passed} of ${counted(asked, "rule")} that apply are passed. An extension needs every one; a rule that could not be evaluated counts as failed.`}
         columns={[
           { head: "Rule" },
@@ -47,8 +48,7 @@ function Evidence({ recommendation }: OfficerProps): VNode {
   );
 }
 
-function NotKnown({ recommendation, group, month }: OfficerProps): VNode {
-  const components = group.components;
+function NotKnown({ recommendation, month }: OfficerProps): VNode {
   const detection = month.fleet.acceptable.detectionReference;
   return (
     <div>
@@ -59,12 +59,6 @@ function NotKnown({ recommendation, group, month }: OfficerProps): VNode {
             <bdi>{line}</bdi>
           </li>
         ))}
-        {components > 0 ? (
-          <li>
-            Components of a kind not among these {whole(components)} could still be up to{" "}
-            {share(Math.min(1, 3 / components))} of the fleet.
-          </li>
-        ) : null}
         <li>
           {month.fleet.acceptable.detectionChance === null
             ? "The chance that one look sees wear that is there: none is given, so no unsafe risk can be held against it."
@@ -188,12 +182,12 @@ const SIGNATURES = ["Prepared by", "Checked by", "Accepted for submission by"] a
 
 function Signatures(): VNode {
   return (
-    <Part title="Signatures" kind="across">
+    <Part title="Signatures" kind="across sign">
       <div class="signatures">
         {SIGNATURES.map((role) => (
           <p key={role} class="signature">
-            {role}
             <span class="line" />
+            {role}
             <span class="under">Name, signature, date</span>
           </p>
         ))}

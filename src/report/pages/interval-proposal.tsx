@@ -5,7 +5,7 @@ import type { FigureProps } from "../charts/chart.ts";
 import { Figure } from "../charts/figure.tsx";
 import { IntervalRuler } from "../charts/interval-ruler.tsx";
 import { effectivityOf } from "../effectivity.ts";
-import { answerInWords, risksAt } from "../group-name.ts";
+import { risksAt } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import { boundedRate, counted, hours, listed, millimetres, share, whole } from "../number-format.ts";
 import { decisionInWords, RiskWords } from "./recommendation-rows.tsx";
@@ -39,8 +39,6 @@ function References({ month, recommendation, group }: OfficerProps): VNode {
         {hours(recommendation.presentIntervalH)}, from <bdi>{recommendation.presentFrom}</bdi>
         {calendar === null ? "" : `; the calendar limit of ${counted(calendar, "month")} stays`}
       </dd>
-      <dt>Recommended</dt>
-      <dd class="recommended">{answerInWords(recommendation)}</dd>
       <dt>Replace at</dt>
       <dd>
         {millimetres(group.replaceAtMm)};{" "}
@@ -88,9 +86,9 @@ function EffectivityList({ month, group }: OfficerProps): VNode {
         <dd>{moved.length === 0 ? "none" : <bdi>{listed(moved, 12)}</bdi>}</dd>
       </dl>
       <p>
-        An aircraft that moves to an environment with a shorter interval takes the shorter one, counted from
-        its last look. One that moves here from a harsher place keeps the shorter interval until its next
-        look. Where components of more than one standard are fitted, the shortest interval of them holds.
+        An aircraft that moves to where the interval is shorter takes the shorter one, counted from its last
+        look; one that comes from there keeps it until its next look. Of several standards on one aircraft,
+        the shortest interval holds.
       </p>
     </Part>
   );
@@ -170,7 +168,7 @@ export function Proposal(props: OfficerProps & { readonly riskFigures: readonly 
           </div>
         )}
       </Part>
-      <Part title="Two methods">
+      <Part title="Two methods" kind="columns across">
         <LifeMethod {...props} />
         <WearMethod {...props} />
         <p class="small">

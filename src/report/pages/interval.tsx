@@ -11,6 +11,9 @@ import { Annex } from "./interval-annex.tsx";
 import { EvidencePage } from "./interval-evidence.tsx";
 import { type OfficerProps, Proposal } from "./interval-proposal.tsx";
 
+/** As many as leave room for the proposal on its first page. */
+const ACT_NOW_SHOWN = 4;
+
 /** "Grip bearing, sandy, shielded: keep 300 h" */
 export function intervalTitle({ recommendation }: OfficerProps): string {
   const answer = answerInWords(recommendation);
@@ -25,7 +28,9 @@ export function IntervalPage(props: OfficerProps & { readonly riskFigures: reado
       <h1>
         <bdi>{title}</bdi>
       </h1>
-      {recommendation.actNow.length > 0 ? <ActNow lines={recommendation.actNow} /> : null}
+      {recommendation.actNow.length > 0 ? (
+        <ActNow lines={recommendation.actNow} most={ACT_NOW_SHOWN} />
+      ) : null}
       <Proposal {...props} />
       <EvidencePage {...props} />
       <Annex {...props} />

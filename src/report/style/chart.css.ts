@@ -8,9 +8,10 @@ svg text { font-family: inherit; font-variant-numeric: lining-nums tabular-nums;
 .ruler-page { width: 46rem; margin: 0.25rem 0 1rem; }
 figure.chart { margin: 1rem 0 1.5rem; max-width: 30rem; }
 figure > h3, figure > h4 { font-size: 1rem; line-height: 1.3; font-weight: 600; margin: 0 0 0.25rem; }
-.numbers { width: auto; }
-.numbers th, .numbers td { text-align: right; white-space: nowrap; }
-.numbers .w { text-align: left; white-space: normal; }
+.numbers { width: auto; font-size: 0.875rem; }
+.numbers th, .numbers td { text-align: right; white-space: nowrap; padding-top: 0.2rem; padding-bottom: 0.2rem; }
+.numbers .w { text-align: left; }
+.numbers .w:last-child:not(:first-child) { white-space: normal; min-width: 10rem; }
 figure .scroll { margin-top: 0.5rem; }
 .figures { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr)); gap: 0 2.25rem; align-items: start; }
 /* Panels side by side stand level, whatever the length of their titles. */

@@ -14,5 +14,12 @@ export const OFFICER_STYLE = `
 .tick { display: inline-block; width: 0.85em; height: 0.85em; border: 1px solid var(--ink); margin-right: 0.5em; vertical-align: -0.05em; }
 .choices span { margin-right: 2rem; white-space: nowrap; }
 .annex-head { font-size: 1.375rem; margin: 3rem 0 0; font-weight: 600; line-height: 1.2; }
-.twice { display: none; }
+@media (min-width: 48.01rem), print {
+  table.evidence { table-layout: fixed; }
+  table.evidence th:nth-child(1) { width: 19.5%; }
+  table.evidence th:nth-child(2) { width: 31%; }
+  table.evidence th:nth-child(4) { width: 6.5em; }
+}
+.aircraft { columns: 21rem; column-gap: 2.5rem; }
+.aircraft tbody th { min-width: 6em; }
 `;

@@ -177,8 +177,8 @@ describe("digest(month)", () => {
       .trimEnd()
       .split("\n");
     expect(lines).toHaveLength(10);
-    expect(lines.join("\n")).toContain("ACT NOW: 38 more; see index.html.");
-    expect(lines.join("\n")).toContain("more recommendations; see index.html.");
+    expect(lines.join("\n")).toContain("ACT NOW: 36 more; see index.html.");
+    expect(lines.join("\n")).toContain("1 shorten, 1 extend, 2 keep, 1 not enough evidence; see index.html.");
   });
 
   it("writes other signs as what they stand for", () => {
