@@ -27,7 +27,7 @@ const looksLikeWord = (cell: string): boolean => /\p{L}/u.test(cell) && !/^\d/.t
  */
 export function lookAtExport(path: string, bytes: Uint8Array): SeenTable | null {
   const head = bytes.subarray(0, SNIFF_BYTES);
-  const sniffed = sniffEncoding(path, head, null);
+  const sniffed = sniffEncoding(path, head, null, bytes.length <= SNIFF_BYTES);
   const text = new StreamDecoder(sniffed).decode(head.subarray(sniffed.markBytes));
   const lines = text.split(/\r\n|\r|\n/);
   let best = { words: 1, line: -1, delimiter: "," };

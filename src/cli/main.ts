@@ -78,6 +78,21 @@ function addFleetCommands(program: Command): void {
     );
   command(
     program,
+    "trace <fleet-file>",
+    "shows every row of one component, as recorded and as used, and the lives they made",
+    "rotorwear trace data-samples/demonstration/fleet.yaml --component 001927",
+  )
+    .requiredOption("--component <serial>", "serial as the exports write it")
+    .option("--as-of <date>", "YYYY-MM-DD or last-month-end (default: the latest date in the exports)", asOf)
+    .option("--exports <folder>", "where the fleet file's patterns resolve (default: its own folder)")
+    .option("--json", "the result as JSON on stdout")
+    .action((file, options) =>
+      perform(options, async (terminal) =>
+        (await import("./trace.ts")).traceCommand(file, options, terminal),
+      ),
+    );
+  command(
+    program,
     "verify <folder>",
     "recomputes a published month from the inputs kept, and compares byte for byte",
     "rotorwear verify reports",

@@ -12,8 +12,8 @@ import { summaryLines } from "../run/front-page.ts";
 import type { RunOutcome } from "../run/monthly-run.ts";
 import type { Raised } from "../run/raised.ts";
 import { planThinning } from "../run/retention.ts";
-import { type Day, monthEnd } from "../units.ts";
 import type { AsOf } from "./arguments.ts";
+import { asOfDay } from "./as-of.ts";
 import { openProgress } from "./progress.ts";
 import type { ReportJob, ReportMessage } from "./report-messages.ts";
 import type { Terminal } from "./terminal.ts";
@@ -30,14 +30,6 @@ interface ReportCommandOptions {
   readonly quiet?: boolean;
 }
 
-const MS_PER_DAY = 86_400_000;
-
-/** The last day of the month before the one that `now` is in (UTC). */
-export function lastMonthEnd(now: Date): Day {
-  const firstOfMonth = Date.UTC(now.getUTCFullYear(), now.getUTCMonth(), 1);
-  return monthEnd(Math.round(firstOfMonth / MS_PER_DAY) - 1);
-}
-
 /** Runs the month, prints where it is and the lines that matter most. */
 export async function reportCommand(
   fleetFile: string,
@@ -47,8 +39,7 @@ export async function reportCommand(
 ): Promise<number> {
   const outFolder = options.out;
   if (options.dryRun) return showThinning(outFolder, options.keep, terminal);
-  const asOf =
-    options.asOf === "last-month-end" ? lastMonthEnd(new Date(Date.now())) : (options.asOf ?? null);
+  const asOf = asOfDay(options.asOf);
   const job: ReportJob = {
     fleetFile,
     outFolder,

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { MAIN, runCli } from "../support/run-cli.ts";
 
-const COMMANDS = ["report", "check", "verify", "life", "wear", "init", "simulate"];
+const COMMANDS = ["report", "check", "trace", "verify", "life", "wear", "init", "simulate"];
 const makeFolder = () => mkdtemp(join(tmpdir(), "rotorwear-cli-"));
 
 describe("rotorwear", () => {
@@ -28,6 +28,15 @@ describe("rotorwear", () => {
     const { code, stdout } = await runCli([command, "--help"]);
     expect(code).toBe(0);
     expect(stdout).toContain(`Example:\n  rotorwear ${command} `);
+  });
+
+  it.each(["check", "trace", "life", "wear"])("%s: the example in its --help works", async (command) => {
+    const help = await runCli([command, "--help"]);
+    const example = /Example:\n {2}rotorwear (.*)\n/.exec(help.stdout)?.[1] ?? "";
+    const { code, stdout, stderr } = await runCli(example.split(" "));
+    expect(stderr).toBe("");
+    expect(code).toBe(0);
+    expect(stdout.length).toBeGreaterThan(200);
   });
 
   it.each([
@@ -128,6 +137,48 @@ describe("rotorwear life", () => {
     expect(text.stdout).toContain("A");
   });
 });
+
+describe("rotorwear trace", () => {
+  it("shows a component's rows as recorded and as used, refused rows too, and the lives they made", async () => {
+    const folder = await makeFolder();
+    const rows = [
+      "A1;30.01.2026;600;0,10",
+      "A1;10.02.2026;1200;0,30",
+      "A1;31.02.2026;1500;0,40",
+      "B2;10.02.2026;5;0,01",
+    ];
+    await writeFile(join(folder, "wear.csv"), `Serial;Date;Hours;Wear\r\n${rows.join("\r\n")}\r\n`);
+    await writeFile(join(folder, "fleet.yaml"), SMALL_FLEET);
+    const { code, stdout, stderr } = await runCli(["trace", join(folder, "fleet.yaml"), "--component", "A1"]);
+    expect(stderr).toBe("");
+    expect(code).toBe(0);
+    expect(stdout).toContain(
+      "wear.csv:2\n    recorded A1;30.01.2026;600;0,10\n    used     wear 2026-01-30: hours 600 h, wear 0.1 mm",
+    );
+    expect(stdout).toContain("wear.csv:4\n    recorded A1;31.02.2026;1500;0,40\n    used     not used");
+    expect(stdout).toContain("[E-DATE]");
+    expect(stdout).toContain("last good look 1200 h, no event (still fitted)");
+    expect(stdout).not.toContain("B2");
+    const unknown = await runCli(["trace", join(folder, "fleet.yaml"), "--component", "a1"]);
+    expect(unknown.code).toBe(2);
+    expect(unknown.stderr).toContain("did you mean A1?");
+  });
+});
+
+const SMALL_FLEET = `fleet: Test fleet
+exports:
+  wear:
+    files: wear.csv
+    unit: mm
+    clock: since new
+    columns: { component: Serial, date: Date, hours: Hours, wear: Wear }
+parts:
+  - { part: grip bearing, part_numbers: [GB-1], replace_at: 0.50 mm }
+tasks:
+  - { task: wear check, part: grip bearing, basis: programme, reference: R1, interval: 600 h }
+acceptable:
+  detection: { chance: 0.90, reference: none }
+`;
 
 describe("rotorwear simulate, init, check", () => {
   it("writes a fleet that check accepts and whose ledger balances, and doesn't write over one", async () => {
