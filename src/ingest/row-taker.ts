@@ -1,6 +1,6 @@
 /** Physical lines of one file below its heading: each is a row, a blank, a total or a heading again, and is counted. */
 import type { ExportKind } from "../fleet/fleet.ts";
-import type { RowProblem } from "../problems.ts";
+import { ExportError, type RowProblem } from "../problems.ts";
 import type { Heading } from "./find-heading.ts";
 import { parseRecords, type RawRecord, RecordFramer } from "./frame-records.ts";
 import { CUT_MARK } from "./lines.ts";
@@ -55,6 +55,7 @@ export class RowTaker {
   readonly #cellOfColumn: readonly number[];
   readonly #dateCell: number;
   readonly #nameCell: number;
+  readonly #headings: ReadonlySet<string>;
   #batch: RawRecord[] = [];
 
   constructor(
@@ -71,6 +72,7 @@ export class RowTaker {
     const cell = (...roles: string[]): number =>
       heading.columns.find(({ role }) => roles.includes(role))?.cell ?? 0;
     this.#dateCell = cell("date", "installed_on", "month");
+    this.#headings = new Set(heading.cells);
     this.#nameCell = cell(kind === "flying" ? "aircraft" : "component");
   }
 
@@ -137,6 +139,7 @@ export class RowTaker {
       this.repeatedHeadings++;
       return;
     }
+    if (this.#headings.has((cells[this.#dateCell] ?? "").trim())) this.#refuseOtherOrder(cells, record.line);
     if (cells.length !== wanted) this.#wrongCount(cells.length, record);
     else {
       this.counts.rowLines += record.lines;
@@ -160,6 +163,16 @@ export class RowTaker {
   #isHeading(cells: readonly string[]): boolean {
     return this.heading.columns.every(
       ({ cell, heading }) => cells[cell]!.replace(/\s+/g, " ").trim() === heading,
+    );
+  }
+
+  /** Another heading inside, with its columns in other places: what follows can't be read by the first one. */
+  #refuseOtherOrder(cells: readonly string[], line: number): void {
+    const there = cells.map((cell) => cell.replace(/\s+/g, " ").trim());
+    if (!this.heading.columns.every(({ heading }) => there.includes(heading))) return;
+    throw new ExportError(
+      "E-HEADING",
+      `${this.path}:${line}: the headings stand again with their columns in other places than on line ${this.heading.line}: two exports in one file? Split them`,
     );
   }
 
