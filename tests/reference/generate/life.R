@@ -156,6 +156,9 @@ cs <- read("cosmesis"); cs$both <- as.numeric(cs$group == "both")
 regressions <- list(regression("leukaemia", "control", lk), regression("cosmesis", "both", cs),
   regression("motor-insulation", "celsius"), regression("lung", "age + sex + ecog"),
   regression("three-temperatures", "I(group==105) + I(group==125)"))
+lung <- read("lung"); lung$able <- lung$ecog == 0
+effects <- list(regression("lung", "relevel(factor(sex), '1') + relevel(factor(able), 'FALSE')", lung),
+  regression("lung", "relevel(factor(sex), '1') * relevel(factor(able), 'FALSE')", lung))
 lr <- survdiff(Surv(lower, !is.na(upper)) ~ group, data = lk, rho = 0)
 lungRank <- survdiff(Surv(lower, !is.na(upper)) ~ ecog, data = read("lung"))
 ranks <- list(
@@ -177,5 +180,5 @@ cat(json(list(
   command = "Rscript tests/reference/generate/life.R > tests/reference/life.json",
   tolerance = list(estimate = 1e-8, standardError = 1e-6, bound = 1e-5, late = 2e-5,
     why = "survreg stops at a relative change of 1e-14; optim by Nelder-Mead (late entry) and numerical second derivatives leave less"),
-  weibull = entries, kaplanMeier = curves, turnbull = turnbulls, regression = regressions, logRank = ranks,
+  weibull = entries, kaplanMeier = curves, turnbull = turnbulls, regression = regressions, effects = effects, logRank = ranks,
   incidence = incidence)), "\n", sep = "")
