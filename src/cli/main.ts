@@ -80,7 +80,7 @@ function addFleetCommands(program: Command): void {
     program,
     "trace <fleet-file>",
     "shows every row of one component, as recorded and as used, and the lives they made",
-    "rotorwear trace data-samples/demonstration/fleet.yaml --component 001927",
+    "rotorwear trace data-samples/demonstration/fleet.yaml --component 001003",
   )
     .requiredOption("--component <serial>", "serial as the exports write it")
     .option("--as-of <date>", "YYYY-MM-DD or last-month-end (default: the latest date in the exports)", asOf)

@@ -142,8 +142,8 @@ describe("rotorwear trace", () => {
   it("shows a component's rows as recorded and as used, refused rows too, and the lives they made", async () => {
     const folder = await makeFolder();
     const rows = [
-      "A1;30.01.2026;600;0,10",
-      "A1;10.02.2026;1200;0,30",
+      "A1;30.01.2025;600;0,10",
+      "A1;10.12.2025;1200;0,30",
       "A1;31.02.2026;1500;0,40",
       "B2;10.02.2026;5;0,01",
     ];
@@ -153,7 +153,7 @@ describe("rotorwear trace", () => {
     expect(stderr).toBe("");
     expect(code).toBe(0);
     expect(stdout).toContain(
-      "wear.csv:2\n    recorded A1;30.01.2026;600;0,10\n    used     wear 2026-01-30: hours 600 h, wear 0.1 mm",
+      "wear.csv:2\n    recorded A1;30.01.2025;600;0,10\n    used     wear 2025-01-30: hours 600 h, wear 0.1 mm",
     );
     expect(stdout).toContain("wear.csv:4\n    recorded A1;31.02.2026;1500;0,40\n    used     not used");
     expect(stdout).toContain("[E-DATE]");
