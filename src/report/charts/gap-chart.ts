@@ -144,19 +144,18 @@ export function gapChart(standard: string, environment: string, input: GapInput)
       quarter.medianMm,
       quarter.lowMm,
       quarter.highMm,
-      quarter.outOfTolerance === null
-        ? null
-        : quarter.outOfTolerance === null
-          ? null
-          : 100 * quarter.outOfTolerance,
+      quarter.outOfTolerance === null ? null : 100 * quarter.outOfTolerance,
     ]),
   };
 }
+
+/** "2026-Q1" as "Q1 2026", with no place to break it. */
+const quarterInWords = (quarter: string): string => quarter.split("-").reverse().join("\u00a0");
 
 /** What the last quarter found; without a tolerance there is nothing to be out of. */
 function outsideInWords(last: GapQuarter | undefined): string {
   if (last === undefined) return "no gap as found";
   if (last.outOfTolerance === null)
-    return `median ${millimetres(last.medianMm)} as found in ${last.quarter}, no tolerance given`;
-  return `${share(last.outOfTolerance)} of ${counted(last.readings, "seal")} found out of tolerance in ${last.quarter}`;
+    return `median ${millimetres(last.medianMm)} as found in ${quarterInWords(last.quarter)}, no tolerance given`;
+  return `${share(last.outOfTolerance)} of ${counted(last.readings, "seal")} found out of tolerance in ${quarterInWords(last.quarter)}`;
 }

@@ -42,15 +42,18 @@ const LEFT_PX = MARGIN.left + 6;
 
 const TEN_PERCENT = weibullHeight(0.1)!;
 
-/** Hours that hold every event, look and read-off life of the groups; a decade at least, so that a slope shows. */
+/**
+ * Hours that hold every event found and every life read off; a life still running at next to nothing would stretch a log
+ * axis over decades without an event, so it stands at the axis' left end. Most of a decade at least, so that a slope shows.
+ */
 export function lifeRange(groups: readonly GroupResult[]): HoursRange {
-  const seen = groups.flatMap(({ life }) => [
-    ...life.marks.flatMap((mark) => [mark.lower, mark.upper ?? 0]),
+  const found = groups.flatMap(({ life }) => [
+    ...life.marks.flatMap((mark) => mark.upper ?? []),
     ...(life.weibull === null ? [] : boundsOf(life.weibull.tenPercentHours)),
   ]);
-  const positive = seen.filter((at) => at > 0);
-  const highest = positive.reduce((a, b) => Math.max(a, b), 10) * 1.08;
-  const lowest = positive.reduce((a, b) => Math.min(a, b), highest / 10) * 0.9;
+  const seen = [...found, ...groups.flatMap(({ life }) => life.marks.map((mark) => mark.lower))];
+  const highest = seen.reduce((a, b) => Math.max(a, b), 10) * 1.08;
+  const lowest = found.filter((at) => at > 0).reduce((a, b) => Math.min(a, b), highest / 10) * 0.8;
   return { lowest: Math.max(1, Math.min(lowest, highest / 8)), highest };
 }
 
@@ -183,7 +186,7 @@ export function lifeChart(
     title: lifeTitle(label, life),
     spec: lifeSpec({ life, ...shared, label, style }),
     alt: lifeInWords(label, life),
-    caption: lifeCaption(life, confidence),
+    caption: lifeCaption(life, shared.range, confidence),
     columns: [
       { head: "Curve", name: "curve" },
       { head: "Hours", name: "hours", decimals: 0 },

@@ -2,6 +2,7 @@
 import type { GroupLife } from "../../interval/month-result.ts";
 import { sentenceCase } from "../group-name.ts";
 import { boundedHours, boundedPlain, counted, hours, share, whole } from "../number-format.ts";
+import type { HoursRange } from "./life-chart.ts";
 
 export function lifeTitle(name: string, life: GroupLife): string {
   const place = sentenceCase(name);
@@ -24,9 +25,11 @@ export function lifeInWords(name: string, life: GroupLife): string {
   return `Share of components over the limit against flight hours, ${name}, on Weibull axes. ${observed} ${fitted}`;
 }
 
-export function lifeCaption(life: GroupLife, confidence: number): string {
+export function lifeCaption(life: GroupLife, range: HoursRange, confidence: number): string {
   const late = life.lateEntries === 0 ? "" : `, ${whole(life.lateEntries)} entered late`;
   const size = `${counted(life.lives, "life", "lives")}: ${whole(life.events)} over the limit, ${whole(life.running)} running${late}.`;
   const fit = life.weibull === null ? "" : " Line: fitted Weibull, band its bounds.";
-  return `${size} Steps: observed, dotted their bounds.${fit} Bounds at ${share(confidence)} confidence.`;
+  const early = life.marks.filter((mark) => (mark.upper ?? mark.lower) < range.lowest).length;
+  const edge = early === 0 ? "" : ` ${counted(early, "mark")} at the left end: before the axis begins.`;
+  return `${size} Steps: observed, dotted their bounds.${fit} Bounds at ${share(confidence)} confidence.${edge}`;
 }

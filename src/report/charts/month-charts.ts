@@ -64,20 +64,23 @@ export const lifePanels = (month: Month, styles: EnvironmentStyles): ChartPanels
     return { name: part, charts };
   });
 
-/** Both risks of every recommendation that has any. */
+/** Each risk of every task, its groups side by side. */
 export const riskPanels = (month: Month, styles: EnvironmentStyles): ChartPanels[] =>
   month.fleet.tasks.flatMap(({ task }) => {
-    const { acceptable } = month.fleet;
-    const charts = month.recommendations
-      .filter((recommendation) => recommendation.task === task)
-      .flatMap((recommendation) => {
-        const style = styleOf(styles, recommendation.group.environment);
-        return [
-          overLimitChart(recommendation, acceptable.overLimitPerInspection, acceptable.confidence, style),
-          unsafeChart(recommendation, acceptable.unsafeBeforeSeen, acceptable.confidence, style),
-        ].filter((chart): chart is Chart => chart !== null);
-      });
-    return charts.length === 0 ? [] : [{ name: task, charts }];
+    const { overLimitPerInspection, unsafeBeforeSeen, confidence } = month.fleet.acceptable;
+    const ofTask = month.recommendations.filter((recommendation) => recommendation.task === task);
+    const panels = (name: string, chart: typeof overLimitChart, acceptable: number): ChartPanels[] => {
+      const charts = ofTask.flatMap(
+        (recommendation) =>
+          chart(recommendation, acceptable, confidence, styleOf(styles, recommendation.group.environment)) ??
+          [],
+      );
+      return charts.length === 0 ? [] : [{ name: `${task}: ${name}`, charts }];
+    };
+    return [
+      ...panels("over the limit per inspection", overLimitChart, overLimitPerInspection),
+      ...panels("unsafe before it is seen", unsafeChart, unsafeBeforeSeen),
+    ];
   });
 
 export function gapPanels(month: Month, styles: EnvironmentStyles): ChartPanels[] {

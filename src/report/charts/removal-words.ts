@@ -1,7 +1,7 @@
 /** What a removal chart says: its title, its words, and how to read it. */
 import type { RemovalTrend } from "../../interval/month-result.ts";
 import { sentenceCase } from "../group-name.ts";
-import { counted, fixed, listed, share, whole } from "../number-format.ts";
+import { counted, fixed, listed, monthName, share, whole } from "../number-format.ts";
 import type { RemovalRow } from "./removal-chart.ts";
 
 function overall(trend: RemovalTrend): string {
@@ -18,9 +18,9 @@ export function removalTitle(trend: RemovalTrend): string {
 }
 
 export function removalInWords(trend: RemovalTrend, rows: readonly RemovalRow[]): string {
-  const over = rows.filter((row) => row.over).map((row) => row.month);
+  const over = rows.filter((row) => row.over).map((row) => monthName(row.month));
   const last = rows.at(-1);
-  const latest = last === undefined ? "" : ` In ${last.month}: ${fixed(last.rate, 1)}.`;
+  const latest = last === undefined ? "" : ` In ${monthName(last.month)}: ${fixed(last.rate, 1)}.`;
   const alert =
     over.length === 0 ? "No month is over the alert level." : `Over the alert level: ${listed(over, 6)}.`;
   return `Unscheduled removals of the ${trend.part} per 1000 flight hours by month, ${trend.environment}: ${overall(trend)}.${latest} ${alert}`;

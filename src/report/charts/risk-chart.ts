@@ -55,7 +55,7 @@ function line(name: string, dash: number[], risks: readonly RiskAtInterval[], pi
 
 export function riskSpec(input: RiskInput): LayeredSpec {
   const { intervalsH, acceptable, colour } = input;
-  const floor = riskFloor(input.lines, acceptable);
+  const floor = riskFloor(acceptable);
   const range = axisEnds(intervalsH);
   const named = namedTicks(intervalsH, PANEL.width / (range.last - range.first), 32);
   const x = onScale(
@@ -82,7 +82,7 @@ export function riskSpec(input: RiskInput): LayeredSpec {
       { align: "left", baseline: "bottom", dy: -3 },
       { x: { value: 4 }, y: y("acceptable"), text: { field: "label" } },
     ),
-    ...keyLayers(input, range),
+    ...keyLayers(input, range, floor),
   ]);
 }
 

@@ -1,7 +1,7 @@
 /** On a risk chart: the present and the recommended interval, ground where nothing was observed, and the lines' key. */
 import { hours } from "../number-format.ts";
 import { type onScale, type PlotLayer, plot } from "./layers.ts";
-import type { RiskInput } from "./risk-chart.ts";
+import type { RiskInput, RiskLine } from "./risk-chart.ts";
 import { textWidthPx } from "./text-room.ts";
 import { ACCENT, HATCH, INK, label, PANEL, QUIET, SMALL_PX } from "./theme.ts";
 
@@ -65,13 +65,26 @@ function upright(
   ];
 }
 
+/** A line's name, with a remark where none of it shows. */
+const keyWords = ({ name, points }: RiskLine, floor: number): string =>
+  points.every(({ estimate, upper }) => estimate < floor && (upper ?? 1) < floor)
+    ? `${name}: below the axis`
+    : name;
+
 const ROW_PX = 15;
 const SAMPLE_PX = 24;
 
 /** Lines named beside a sample of each at the lower right, which the rising lines leave free. */
-export function keyLayers({ lines, colour, observedToH }: RiskInput, { last }: Range): PlotLayer[] {
+export function keyLayers(
+  { lines, colour, observedToH }: RiskInput,
+  { last }: Range,
+  floor: number,
+): PlotLayer[] {
   const hatched = observedToH === null || observedToH < last;
-  const words = [...lines.map((line) => line.name), ...(hatched ? ["hatched: not observed"] : [])];
+  const words = [
+    ...lines.map((line) => keyWords(line, floor)),
+    ...(hatched ? ["hatched: not observed"] : []),
+  ];
   const left = PANEL.width - 6 - words.reduce((most, text) => Math.max(most, textWidthPx(text, SMALL_PX)), 0);
   const heightPx = (row: number) => PANEL.height - 10 - (words.length - 1 - row) * ROW_PX;
   const samples = lines.map((line, row) =>

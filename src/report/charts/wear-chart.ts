@@ -10,7 +10,7 @@ import type { Life } from "../../records/life.ts";
 import { millimetres, whole } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type AxisChoice, type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
-import { fitted, namedTicks, namingOnly } from "./text-room.ts";
+import { fitted, namedTicks, namingOnly, textWidthPx } from "./text-room.ts";
 import { type EnvironmentStyle, INK, label, PANEL, panel, SMALL_PX } from "./theme.ts";
 import { MOST_SINGLE_READINGS, wearCells } from "./wear-cells.ts";
 import { cellLayer, lineLayers, strayLayers } from "./wear-ground.ts";
@@ -86,6 +86,12 @@ export function wearSpec(input: WearInput): LayeredSpec {
     last === undefined
       ? []
       : [{ hours: last.hours, meanMm: last.meanMm, label: fitted(input.label, PANEL.width - 20, SMALL_PX) }];
+  // At the line's end, on its left; where it ends too near the axis, on its right.
+  const roomPx = ((last?.hours ?? 0) / axes.maxHours) * PANEL.width;
+  const side =
+    textWidthPx(input.label, SMALL_PX) + 8 < roomPx
+      ? { align: "right", dx: -4, dy: -6 }
+      : { align: "left", dx: 6, dy: 6 };
   const line = {
     type: "line",
     clip: true,
@@ -105,7 +111,7 @@ export function wearSpec(input: WearInput): LayeredSpec {
     ...limitLayers(input, y),
     ...label(
       names,
-      { fill: style.colour, align: "right", baseline: "bottom", dx: -4, dy: -6, fontWeight: 600 },
+      { fill: style.colour, baseline: "bottom", fontWeight: 600, ...side },
       {
         x: x("hours"),
         y: y("meanMm"),

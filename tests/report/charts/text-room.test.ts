@@ -25,16 +25,11 @@ describe("apart(labels, gapPx, lowestPx)", () => {
   });
 });
 
-describe("riskFloor(lines, acceptable)", () => {
-  const line = (...estimates: number[]) => ({
-    name: "",
-    dash: [1, 0],
-    points: estimates.map((estimate) => ({ intervalH: 100, estimate, lower: null, upper: null })),
-  });
-  it("is the power of ten under the smallest risk, a decade under the acceptable one, three at most", () => {
-    expect(riskFloor([line(0.004, 0.2)], 0.1)).toBeCloseTo(0.001, 12);
-    expect(riskFloor([line(0.2)], 0.1)).toBeCloseTo(0.01, 12);
-    expect(riskFloor([line(1e-9, 0)], 0.1)).toBeCloseTo(0.0001, 12);
+describe("riskFloor(acceptable)", () => {
+  it("is two decades under the decade of the acceptable level", () => {
+    expect(riskFloor(0.1)).toBeCloseTo(0.001, 12);
+    expect(riskFloor(0.05)).toBeCloseTo(0.0001, 12);
+    expect(riskFloor(0.001)).toBeCloseTo(0.00001, 12);
   });
   it("has ticks at the powers of ten up to all", () => {
     expect(percentAxis(0.001).values!.map((value) => Number(Number(value).toPrecision(6)))).toEqual([
