@@ -6,6 +6,7 @@ import { buildFleet } from "./build-fleet.ts";
 import { checkExports } from "./check-exports.ts";
 import { checkMeaning, oneMeaning, standardsOf } from "./check-names.ts";
 import { checkDecisions, checkHistory, checkTasks } from "./check-tasks.ts";
+import { MOST_LOOKS_COUNTED } from "./defaults.ts";
 import { type Findings, findings } from "./findings.ts";
 import { UNASSIGNED } from "./fleet.ts";
 import type { FleetProblem } from "./fleet-problems.ts";
@@ -86,9 +87,6 @@ function checkSealGaps(file: FleetFile, found: Findings): void {
     }
   });
 }
-
-/** At most this many looks count before a part is unsafe: misses are not independent. */
-const MOST_LOOKS_COUNTED = 4;
 
 function checkAcceptable(file: FleetFile, found: Findings): void {
   const fleet = buildFleet(file);

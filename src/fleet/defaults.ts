@@ -62,3 +62,6 @@ export const DEFAULT_EVIDENCE: EvidenceThresholds = {
   // More rejected rows than this, and what is missing could change the answer.
   rejectedRows: 0.02,
 };
+
+/** Misses are not independent: of the looks before a component turns unsafe, more than this many add nothing. */
+export const MOST_LOOKS_COUNTED = 4;

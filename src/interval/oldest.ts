@@ -5,10 +5,7 @@ import type { GroupEvidence, Lines } from "./evidence.ts";
 import type { SurvivalQuantity } from "./lines.ts";
 import type { Bounded, Recommendation } from "./month-result.ts";
 import { worse } from "./risks.ts";
-import { outlooks } from "./watch-list.ts";
-
-/** A life that still runs in this group: not removed, not moved on, and good at its last look. */
-export const isRunning = ({ end }: Life): boolean => end === "still fitted";
+import { isRunning, outlooks } from "./watch-list.ts";
 
 /**
  * By its own readings where the wear line knows it; else by what the group's curves say of one so old.

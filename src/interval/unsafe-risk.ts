@@ -6,9 +6,7 @@
  * sees it with the detection chance d, and at most 4 count because misses are not independent. One fixed rate gives
  * n = ln(acceptable) / ln(1 − d). Source: NAVAIR 00-25-403, on-condition task intervals.
  */
-
-/** Misses are not independent: more looks than this add nothing. */
-export const MOST_LOOKS_COUNTED = 4;
+import { MOST_LOOKS_COUNTED } from "../fleet/defaults.ts";
 
 /** One-sided 95 % point of a standard normal: how far a reading may be below the true wear. */
 const SCATTER_FACTOR = 1.645;

@@ -3,7 +3,9 @@ import type { Life } from "../records/life.ts";
 import { hoursLeft } from "../wear/hours-left.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 import type { WatchLine } from "./month-result.ts";
-import { isRunning } from "./oldest.ts";
+
+/** A life that still runs in this group: not removed, not moved on, and good at its last look. */
+export const isRunning = ({ end }: Life): boolean => end === "still fitted";
 
 /** What a component's own readings say of its next look; the worst of the fits that count. */
 export interface OwnOutlook {

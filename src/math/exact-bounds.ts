@@ -12,6 +12,10 @@ export interface ExactBounds {
  * Source: Clopper and Pearson (1934), Biometrika 26, 404-413. Checked: tests/math/exact-bounds.test.ts
  */
 export function clopperPearson(successes: number, trials: number, confidence: number): ExactBounds {
+  if (!(Number.isInteger(successes) && successes >= 0 && successes <= trials)) {
+    throw new RangeError(`invalid successes: ${successes} of ${trials}`);
+  }
+  checkConfidence(confidence);
   const tail = (1 - confidence) / 2;
   return {
     estimate: successes / trials,
@@ -25,10 +29,16 @@ export function clopperPearson(successes: number, trials: number, confidence: nu
  * Source: Garwood (1936), Biometrika 28, 437-442. Checked: tests/math/exact-bounds.test.ts
  */
 export function poissonBounds(count: number, confidence: number): ExactBounds {
+  if (!(Number.isInteger(count) && count >= 0)) throw new RangeError(`invalid count: ${count}`);
+  checkConfidence(confidence);
   const tail = (1 - confidence) / 2;
   return {
     estimate: count,
     lower: count === 0 ? 0 : chiSquaredQuantile(tail, 2 * count) / 2,
     upper: chiSquaredQuantile(1 - tail, 2 * count + 2) / 2,
   };
+}
+
+function checkConfidence(confidence: number): void {
+  if (!(confidence > 0 && confidence < 1)) throw new RangeError(`invalid confidence: ${confidence}`);
 }

@@ -1,5 +1,5 @@
 /** Mean flight hours between removals, with exact limits. */
-import { poissonLimits } from "./poisson-limits.ts";
+import { poissonBounds } from "../math/exact-bounds.ts";
 
 export type MeanHoursBetween =
   | {
@@ -23,7 +23,7 @@ export type MeanHoursBetween =
  */
 export function meanHoursBetween(removals: number, hours: number, confidence: number): MeanHoursBetween {
   if (!(hours > 0)) return { kind: "no-hours", removals };
-  const { lower, upper } = poissonLimits(removals, confidence);
+  const { lower, upper } = poissonBounds(removals, confidence);
   if (removals === 0) return { kind: "no-removals", hours, lowerHours: hours / upper };
   return {
     kind: "estimated",

@@ -1,5 +1,5 @@
 /** Removals per 1000 flight hours by month, with exact limits. */
-import { poissonLimits } from "./poisson-limits.ts";
+import { poissonBounds } from "../math/exact-bounds.ts";
 
 /** What was counted in one month. */
 export interface MonthCount {
@@ -24,7 +24,7 @@ export type MonthRate =
 export function removalRates(months: readonly MonthCount[], confidence: number): MonthRate[] {
   return months.map(({ month, flightHours, removals }) => {
     if (!(flightHours > 0)) return { kind: "no-hours", month, removals };
-    const { lower, upper } = poissonLimits(removals, confidence);
+    const { lower, upper } = poissonBounds(removals, confidence);
     const per1000 = 1000 / flightHours;
     return {
       kind: "rate",

@@ -1,13 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { poissonLimits } from "../../src/trend/poisson-limits.ts";
+import { poissonBounds } from "../../src/math/exact-bounds.ts";
 import { removalRates } from "../../src/trend/removal-rate.ts";
 import { trendReference } from "./read-reference.ts";
 
-describe("poissonLimits(count, confidence)", () => {
+describe("poissonBounds(count, confidence)", () => {
   it("agrees with R's poisson.test (reference/trend.json)", () => {
     const { counts, lower95, upper95 } = trendReference.poisson;
     counts.forEach((count, i) => {
-      const { lower, upper } = poissonLimits(count, 0.95);
+      const { lower, upper } = poissonBounds(count, 0.95);
       expect(lower).toBeCloseTo(lower95[i]!, 8);
       expect(upper / upper95[i]!).toBeCloseTo(1, 10);
     });
@@ -22,15 +22,15 @@ describe("poissonLimits(count, confidence)", () => {
       [10, 4.8, 18.39],
     ];
     for (const [count, low, high] of printed) {
-      expect(poissonLimits(count, 0.95).lower).toBeCloseTo(low, count === 1 ? 4 : 2);
-      expect(poissonLimits(count, 0.95).upper).toBeCloseTo(high, 2);
+      expect(poissonBounds(count, 0.95).lower).toBeCloseTo(low, count === 1 ? 4 : 2);
+      expect(poissonBounds(count, 0.95).upper).toBeCloseTo(high, 2);
     }
   });
 
   it("refuses what is no count or no confidence", () => {
-    expect(() => poissonLimits(1.5, 0.95)).toThrow(RangeError);
-    expect(() => poissonLimits(-1, 0.95)).toThrow(RangeError);
-    expect(() => poissonLimits(1, 1)).toThrow(RangeError);
+    expect(() => poissonBounds(1.5, 0.95)).toThrow(RangeError);
+    expect(() => poissonBounds(-1, 0.95)).toThrow(RangeError);
+    expect(() => poissonBounds(1, 1)).toThrow(RangeError);
   });
 });
 
