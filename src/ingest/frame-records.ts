@@ -35,7 +35,7 @@ export class RecordFramer {
       this.#continue(text, emit);
       return;
     }
-    if (!text.includes('"') || closes(text, this.delimiter, false) !== "open") {
+    if (!text.includes('"') || quotesAtEnd(text, this.delimiter, false) !== "open") {
       emit({ text, line, lines: 1, unclosed: false });
       return;
     }
@@ -50,7 +50,7 @@ export class RecordFramer {
   }
 
   #continue(text: string, emit: (record: RawRecord) => void): void {
-    const state = text.includes('"') ? closes(text, this.delimiter, true) : "open";
+    const state = text.includes('"') ? quotesAtEnd(text, this.delimiter, true) : "open";
     this.#held.push(text);
     this.#heldCharacters += text.length;
     const whole = state === "closed" ? this.#held.join("\n") : "";
@@ -98,7 +98,7 @@ export class RecordFramer {
  * A quote opens a cell only as its first character; doubled quotes inside stand for one; a lone quote inside a quoted
  * cell that is not followed by a delimiter or line end makes the cell an unquoted one (csv-parse's relax_quotes).
  */
-function closes(text: string, delimiter: string, openBefore: boolean): "closed" | "open" | "unclean" {
+function quotesAtEnd(text: string, delimiter: string, openBefore: boolean): "closed" | "open" | "unclean" {
   let quoted = openBefore;
   let atStart = !openBefore;
   let first = openBefore;
@@ -149,5 +149,8 @@ export function parseQuoted(texts: readonly string[], delimiter: string): string
   return rows;
 }
 
-/** Cells of one record. */
-export const cellsOf = (text: string, delimiter: string): string[] => parseRecords([text], delimiter)[0]!;
+/** Cells of one record; where a quote is left open in it, the record simply split. */
+export const cellsOf = (text: string, delimiter: string): string[] =>
+  text.includes('"') && quotesAtEnd(text, delimiter, false) === "open"
+    ? text.split(delimiter)
+    : parseRecords([text], delimiter)[0]!;

@@ -130,6 +130,8 @@ export function columnPlans(kind: ExportKind, words: FleetWords): readonly Colum
         { ...day("month", "month"), type: "month" },
         { ...text("aircraft"), required: true },
         { ...base, required: true },
+        // As recorded: two places of one environment in one month are two records. Only for telling repeats.
+        text("environment", "base"),
         hours("hours", "hours", true),
       ];
   }
@@ -168,5 +170,5 @@ export const KEY_COLUMNS: Readonly<Record<ExportKind, readonly string[]>> = {
   gaps: ["component", "aircraft", "position", "day", "state"],
   removals: ["component", "day"],
   installed: ["component", "installedOn"],
-  flying: ["month", "aircraft", "environment"],
+  flying: ["month", "aircraft", "base"],
 };

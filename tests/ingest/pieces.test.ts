@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { decide, type Votes } from "../../src/ingest/decide-dialect.ts";
 import { decodeWindows1252, StreamDecoder } from "../../src/ingest/decode.ts";
 import { exportedFromName } from "../../src/ingest/exported-date.ts";
-import { type RawRecord, RecordFramer } from "../../src/ingest/frame-records.ts";
+import { cellsOf, type RawRecord, RecordFramer } from "../../src/ingest/frame-records.ts";
 import { LineSplitter } from "../../src/ingest/lines.ts";
 import { matchesName, patternSegments } from "../../src/ingest/match-path.ts";
 import { rejectedCsvLine } from "../../src/ingest/rejected-csv.ts";
@@ -83,6 +83,17 @@ describe("RecordFramer", () => {
         expect(records.map(({ text }) => text).join("\n")).toBe(lines.join("\n"));
       }),
     );
+  });
+});
+
+describe("cellsOf(text, delimiter)", () => {
+  it("has cells for any text, quotes left open or not", () => {
+    fc.assert(
+      fc.property(fc.string({ unit: fc.constantFrom("a", ",", '"', " ") }), (text) => {
+        expect(cellsOf(text, ",").length).toBeGreaterThan(0);
+      }),
+    );
+    expect(cellsOf('5" x,"abc', ",")).toEqual(['5" x', '"abc']);
   });
 });
 

@@ -8,7 +8,7 @@ import type { ReadExports } from "../../src/records/exports.ts";
 
 /** What every small fleet has beside its exports. */
 const COMMON = `
-environments: { Saltpan: sandy, Highland: temperate }
+environments: { Saltpan: sandy, Saltpan South: sandy, Highland: temperate }
 standards: { S: shielded, P: plain }
 gap_states: { F: found, L: left }
 found_at: { INSP: inspection, SVC: service }
