@@ -152,7 +152,7 @@ describe("index.html", () => {
     expect(act).toBeGreaterThan(0);
     expect(act).toBeLessThan(text.indexOf("Recommended intervals"));
     expect(text).toContain("Still fitted at or over the replace-at limit: 0153 , RW-03, arm 2");
-    expect(text).toContain("Found 0.56 mm ; the limit is 0.50 mm .");
+    expect(text).toContain("0.56 mm . Limit: 0.50 mm .");
     expect(text).toContain("row exports/wear-2026-03.csv:412");
   });
 

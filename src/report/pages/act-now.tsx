@@ -19,7 +19,7 @@ function Line({ line }: { line: ActNowLine }): VNode {
       <b>
         {FIRST_STEP[line.kind]}: <bdi>{line.serial}</bdi>, <bdi>{line.where}</bdi>
       </b>
-      Found <bdi>{line.found}</bdi>; the limit is <bdi>{line.limit}</bdi>.{" "}
+      <bdi>{sentenceCase(line.found)}</bdi>. Limit: <bdi>{line.limit}</bdi>.{" "}
       <span class="source">
         <bdi>{sentenceCase(groupName(line.group))}</bdi> · {date(line.day)} · row <bdi>{line.source}</bdi>
       </span>

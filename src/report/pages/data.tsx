@@ -21,6 +21,12 @@ export function dataFinding(month: Month): string {
 
 const number = (head: string) => ({ head, numeric: true });
 
+/** A count, with nothing to see where it is nothing. */
+const count = (value: number): Cell => ({
+  show: value === 0 ? <span class="quiet">0</span> : whole(value),
+  sortBy: value,
+});
+
 /** The ledger adds up, or the page says by how much it doesn't. */
 function balance(ledger: Ledger): string {
   const rows = ledger.accepted + ledger.rejected + ledger.identical + ledger.superseded;
@@ -36,14 +42,14 @@ function balance(ledger: Ledger): string {
 function RowLedger({ month }: { month: Month }): VNode {
   const rows = month.inputs.map((ledger): readonly Cell[] => [
     <bdi key="file">{ledger.file}</bdi>,
-    whole(ledger.read),
-    whole(ledger.accepted),
-    whole(ledger.rejected),
-    whole(ledger.identical),
-    whole(ledger.superseded),
-    whole(ledger.used),
-    whole(ledger.unassigned),
-    whole(ledger.afterAsOf),
+    count(ledger.read),
+    count(ledger.accepted),
+    count(ledger.rejected),
+    count(ledger.identical),
+    count(ledger.superseded),
+    count(ledger.used),
+    count(ledger.unassigned),
+    count(ledger.afterAsOf),
     balance(ledger),
   ]);
   return (
@@ -83,12 +89,12 @@ function LineLedger({ month }: { month: Month }): VNode {
     <bdi key="file">{ledger.file}</bdi>,
     ledger.kind,
     date(ledger.exported),
-    whole(ledger.lines),
-    whole(ledger.headingLines),
-    whole(ledger.blankLines),
-    whole(ledger.totalsLines),
-    whole(ledger.rowLines),
-    whole(ledger.bytes),
+    count(ledger.lines),
+    count(ledger.headingLines),
+    count(ledger.blankLines),
+    count(ledger.totalsLines),
+    count(ledger.rowLines),
+    count(ledger.bytes),
     <code key="hash">{ledger.sha256}</code>,
   ]);
   return (

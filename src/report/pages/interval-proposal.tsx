@@ -62,6 +62,10 @@ function References({ month, recommendation, group }: OfficerProps): VNode {
   );
 }
 
+/** So many names take three printed lines; a longer list stops earlier and goes on in the annex. */
+const AIRCRAFT_AT_MOST = 28;
+const AIRCRAFT_NAMED = 22;
+
 function EffectivityList({ month, group }: OfficerProps): VNode {
   const { aircraft, moved, fittedComponents } = effectivityOf(group, month.asOf);
   const part = month.fleet.parts.find(({ part: name }) => name === group.key.part);
@@ -80,7 +84,7 @@ function EffectivityList({ month, group }: OfficerProps): VNode {
         <dd>
           {counted(fittedComponents, "component")} on{" "}
           {aircraft.length === 0 ? "no aircraft on record" : `${whole(aircraft.length)} aircraft: `}
-          <bdi>{listed(aircraft, 24)}</bdi>
+          <bdi>{listed(aircraft, aircraft.length <= AIRCRAFT_AT_MOST ? undefined : AIRCRAFT_NAMED)}</bdi>
         </dd>
         <dt>Moved, 12 months</dt>
         <dd>{moved.length === 0 ? "none" : <bdi>{listed(moved, 12)}</bdi>}</dd>

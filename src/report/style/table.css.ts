@@ -24,6 +24,7 @@ th[aria-sort="descending"] button::after { content: " \\2193"; }
   table.stack tbody th:not(.n, .k) { min-width: 7em; }
   table.stack td:not(.n, .k) { min-width: 5em; }
 }
+@media (max-width: 30rem) { .filter input { display: block; margin-left: 0; width: 100%; } }
 @media screen and (max-width: 48rem) {
   table.stack, table.stack tbody, table.stack tr, table.stack th, table.stack td, table.stack caption { display: block; }
   table.stack thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
