@@ -1,5 +1,5 @@
 /** Components of one aircraft are alike: the covariance of a fit with aircraft, not components, as the sample. */
-import { CholeskyDecomposition, inverse, Matrix } from "ml-matrix";
+import { EigenvalueDecomposition, Matrix } from "ml-matrix";
 import { PARAMETERS } from "./decision-likelihood.ts";
 
 export interface Clusters {
@@ -53,11 +53,22 @@ export const asMatrix = (rowMajor: Float64Array): Matrix =>
     ),
   );
 
-/** Inverse of a positive definite 5 × 5 matrix (row-major); null where it is none. */
-export function invertPositive(hessian: Float64Array): Float64Array | null {
+/**
+ * Inverse of an observed information, in the given steps. Directions in which the likelihood is flat (or at an edge
+ * curves the other way) get a standard error of ten steps: bounds follow the likelihood itself from there.
+ */
+export function invertInformation(hessian: Float64Array, step: Float64Array): Float64Array | null {
   if (hessian.some((value) => !Number.isFinite(value))) return null;
-  const matrix = asMatrix(hessian);
-  if (!new CholeskyDecomposition(matrix).isPositiveDefinite()) return null;
-  const raw = inverse(matrix);
-  return Float64Array.from(raw.add(raw.transpose()).mul(0.5).to1DArray());
+  const scaled = asMatrix(
+    hessian.map((value, k) => value * step[Math.floor(k / PARAMETERS)]! * step[k % PARAMETERS]!),
+  );
+  const { realEigenvalues, eigenvectorMatrix: vectors } = new EigenvalueDecomposition(scaled, {
+    assumeSymmetric: true,
+  });
+  const inverse = Matrix.diag(realEigenvalues.map((value) => 1 / Math.max(value, 0.01)));
+  const raw = vectors.mmul(inverse).mmul(vectors.transpose());
+  return Float64Array.from({ length: PARAMETERS ** 2 }, (_, k) => {
+    const [i, j] = [Math.floor(k / PARAMETERS), k % PARAMETERS];
+    return 0.5 * (raw.get(i, j) + raw.get(j, i)) * (step[i]! * step[j]!);
+  });
 }

@@ -20,9 +20,17 @@ export const plainThreshold = (confidence: number): number => chiSquaredQuantile
 
 /** The threshold of 2·(log-likelihood drop) for a one-sided bound from n components; never below the plain one. */
 export function boundThreshold(components: number, confidence: number): number {
+  const key = `${components} ${confidence}`;
+  const ready = known.get(key);
+  if (ready !== undefined) return ready;
   const exact = QUANTILES.map((p) => thresholdOf(components, p, confidence));
-  return Math.max(plainThreshold(confidence), ...exact);
+  const threshold = Math.max(plainThreshold(confidence), ...exact);
+  known.set(key, threshold);
+  return threshold;
 }
+
+/** Thresholds found already: groups of one size and reviews of one confidence ask again and again. */
+const known = new Map<string, number>();
 
 /** 2·(drop) at which the likelihood-ratio bound of the p quantile of n normal values is the exact tolerance bound. */
 function thresholdOf(n: number, p: number, confidence: number): number {

@@ -5,7 +5,7 @@
  * A caller takes, for each risk, the worst over `fits`.
  */
 import { centralHessian, minimise } from "../math/minimise.ts";
-import { clusterNumbers, invertPositive, sandwich } from "./aircraft-clusters.ts";
+import { clusterNumbers, invertInformation, sandwich } from "./aircraft-clusters.ts";
 import { type ComponentSums, selectComponents } from "./component-sums.ts";
 import {
   type DecisionData,
@@ -36,7 +36,7 @@ export interface RateFit {
   readonly parameters: RateParameters;
   readonly logLikelihood: number;
   readonly aic: number;
-  /** θ = (intercept mm, interceptSd/measurementSd, log measurementSd, location, spread) at the optimum. */
+  /** θ of decision-likelihood.ts at the optimum. */
   readonly theta: Float64Array;
   /** Covariance of θ as if components were independent (inverse Hessian), 5 × 5 row-major. */
   readonly covariance: Float64Array;
@@ -122,14 +122,13 @@ export function fitFamily(data: DecisionData, family: RateFamily, sample: RateFi
   const likelihood = decisionLikelihood(data, family);
   const found = maximise(likelihood, startingTheta(data, family), data.sums);
   if (found === null) return { kind: "not-converged" };
-  // Signs of the two even parameters carry no meaning.
-  const theta = found.map((value, k) => (k === 1 || k === 4 ? Math.abs(value) : value));
+  const theta = inFirstQuadrant(found.theta);
   const hessian = centralHessian(
     () => Number.NaN,
     theta,
     (at) => likelihood.gradient(at).map((g) => -g),
   );
-  const covariance = invertPositive(hessian);
+  const covariance = invertInformation(hessian, found.step);
   if (covariance === null) return { kind: "not-converged" };
   const clusters = clusterNumbers(data.aircraft);
   const logLikelihood = likelihood.value(theta);
@@ -160,28 +159,52 @@ export function fitFamily(data: DecisionData, family: RateFamily, sample: RateFi
   };
 }
 
-/** BFGS in steps of about a standard error each, then Newton. */
+/** Signs of the spread and the angle's quadrant carry no meaning. */
+function inFirstQuadrant(theta: Float64Array): Float64Array {
+  const angle = Math.atan2(Math.abs(Math.sin(theta[1]!)), Math.abs(Math.cos(theta[1]!)));
+  return theta.map((value, k) => (k === 1 ? angle : k === 4 ? Math.abs(value) : value));
+}
+
+/** Scaled gradients below this count as none: a step of a standard error would then gain less than a thousandth. */
+const SMALL_GRADIENT = 1e-3;
+
+/** BFGS in steps of about a standard error each, from two starts: mostly scatter, and mostly offsets. */
 function maximise(
   likelihood: DecisionLikelihood,
-  start: Float64Array,
+  first: Float64Array,
   sums: ComponentSums,
-): Float64Array | null {
+): { theta: Float64Array; step: Float64Array } | null {
+  const step = stepsOf(first, sums);
+  let best: { theta: Float64Array; value: number } | null = null;
+  for (const angle of [first[1]!, 1.1]) {
+    const start = first.map((value, k) => (k === 1 ? angle : value));
+    const at = (x: Float64Array) => start.map((value, k) => value + x[k]! * step[k]!);
+    const gradient = (x: Float64Array) => likelihood.gradient(at(x)).map((g, k) => -g * step[k]!);
+    const found = minimise((x) => -likelihood.value(at(x)), new Float64Array(PARAMETERS), {
+      gradient,
+      tolerance: 1e-10,
+      maxIterations: 300,
+    });
+    // A search can stop for want of digits where there is no slope left: that is an optimum all the same.
+    const ended = found.kind === "found" || gradient(found.at).every((g) => Math.abs(g) < SMALL_GRADIENT);
+    if (ended && (best === null || found.value < best.value - 1e-6)) {
+      best = { theta: at(found.at), value: found.value };
+    }
+  }
+  return best === null ? null : { theta: best.theta, step };
+}
+
+function stepsOf(start: Float64Array, sums: ComponentSums): Float64Array {
   const root = 1 / Math.sqrt(sums.components);
-  const sigma = Math.exp(start[2]!);
-  const step = [
-    sigma * Math.max(root, 0.02),
-    2 * root,
+  const omega = Math.exp(start[2]!);
+  const spread = Math.abs(start[4]!) * root;
+  return Float64Array.of(
+    omega * Math.max(root, 0.02),
+    Math.min(1, 2 * root),
     1 / Math.sqrt(2 * sums.readings),
-    Math.abs(start[4]!) * root,
-    Math.abs(start[4]!) * root,
-  ];
-  const at = (x: Float64Array) => start.map((value, k) => value + x[k]! * step[k]!);
-  const found = minimise((x) => -likelihood.value(at(x)), new Float64Array(PARAMETERS), {
-    gradient: (x) => likelihood.gradient(at(x)).map((g, k) => -g * step[k]!),
-    tolerance: 1e-10,
-    maxIterations: 200,
-  });
-  return found.kind === "found" ? at(found.at) : null;
+    spread,
+    spread,
+  );
 }
 
 /** The data of the components that were followed from new. */

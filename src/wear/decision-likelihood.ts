@@ -6,8 +6,9 @@
  *   P = Shh/σ² + n·h̄²/(σ²A),  Q = Shw/σ² + n·h̄(w̄ − a)/(σ²A),  C = Sww/σ² + n(w̄ − a)²/(σ²A),
  * so that only Gaussian integrals in b are left: closed for normal rates above zero, by quadrature
  * for lognormal ones (rate-integrals.ts). A component that entered late, at L hours, is divided by its chance of
- * a reading below R at L. The search is over θ = (a, r, log σ, location, spread): r and spread are signed and the
- * likelihood is even in them, so that a zero spread is an ordinary optimum.
+ * a reading below R at L. The search is over θ = (a, φ, log ω, location, spread) with σ = ω·cos φ and
+ * interceptSd = ω·sin φ: the likelihood is even in φ, in φ − π/2 and in the spread, so that a zero spread or scatter is
+ * an ordinary optimum. Normal rates are kept from running off to an exponential by a penalty below location = −spread.
  * Gradients by Fisher's identity (Louis 1982, J. R. Stat. Soc. B 44, 226-233): posterior means of the complete score.
  */
 import type { ComponentSums } from "./component-sums.ts";
@@ -30,16 +31,19 @@ const LOG_2PI = Math.log(2 * Math.PI);
 
 /** θ as named parameters. */
 export const parametersOf = (family: RateFamily, theta: ArrayLike<number>): RateParameters => {
-  const measurementSdMm = Math.exp(theta[2]!);
+  const omega = Math.exp(theta[2]!);
   return {
     family,
     interceptMm: theta[0]!,
-    interceptSdMm: Math.abs(theta[1]!) * measurementSdMm,
-    measurementSdMm,
+    interceptSdMm: omega * Math.abs(Math.sin(theta[1]!)),
+    measurementSdMm: omega * cosineOf(theta[1]!),
     location: theta[3]!,
     spread: Math.abs(theta[4]!),
   };
 };
+
+/** Scatter is never less than a thousandth of the whole: at none at all the sums would divide by zero. */
+const cosineOf = (angle: number): number => Math.max(Math.abs(Math.cos(angle)), 1e-3);
 
 export interface DecisionLikelihood {
   readonly family: RateFamily;
@@ -58,15 +62,20 @@ export function decisionLikelihood(data: DecisionData, family: RateFamily): Deci
   const columns = inThousands(data);
   const rates = family === "lognormal" ? lognormalTerm : normalTerm;
   const run = (theta: ArrayLike<number>, scores: Float64Array | null): number => {
-    const sigma = Math.exp(theta[2]!);
-    if (!(sigma > 1e-12) || !(sigma < 1e12)) return Number.NEGATIVE_INFINITY;
-    const work: Work = { family, theta, sigma, score: scores === null ? null : new Float64Array(PARAMETERS) };
-    let total = 0;
+    const work = workAt(family, theta, scores !== null);
+    if (!(work.omega > 1e-12) || !(work.omega < 1e12)) return Number.NEGATIVE_INFINITY;
+    const penalty = family === "normal" ? runOffPenalty(theta[3]!, theta[4]!) : null;
+    let total = penalty === null ? 0 : -penalty.value;
     for (let i = 0; i < columns.components; i++) {
       work.score?.fill(0);
       total += componentTerm(columns, i, work, rates);
       if (columns.entry[i]! > 0) total -= entryTerm(columns, i, work);
-      if (scores !== null) scores.set(work.score!, i * PARAMETERS);
+      if (scores === null) continue;
+      if (penalty !== null) {
+        work.score![3]! -= penalty.byLocation / columns.components;
+        work.score![4]! -= penalty.bySpread / columns.components;
+      }
+      scores.set(work.score!, i * PARAMETERS);
     }
     return Number.isNaN(total) ? Number.NEGATIVE_INFINITY : total;
   };
@@ -80,7 +89,7 @@ export function decisionLikelihood(data: DecisionData, family: RateFamily): Deci
     value: (theta) => run(theta, null),
     scores,
     terms: (theta) => {
-      const work: Work = { family, theta, sigma: Math.exp(theta[2]!), score: null };
+      const work = workAt(family, theta, false);
       const terms = new Float64Array(2 * columns.components);
       for (let i = 0; i < columns.components; i++) {
         terms[2 * i] = componentTerm(columns, i, work, rates);
@@ -127,18 +136,41 @@ function inThousands({ sums, entryHours, replaceAtMm }: DecisionData): Columns {
 interface Work {
   readonly family: RateFamily;
   readonly theta: ArrayLike<number>;
+  /** Standard deviation of one reading's distance from a + b·h: offset and scatter together. */
+  readonly omega: number;
   readonly sigma: number;
+  /** interceptSd/σ, signed as φ is. */
+  readonly ratio: number;
   /** The component's score, filled when asked for. */
   readonly score: Float64Array | null;
+}
+
+function workAt(family: RateFamily, theta: ArrayLike<number>, withScore: boolean): Work {
+  const omega = Math.exp(theta[2]!);
+  const cosine = cosineOf(theta[1]!);
+  const ratio = (Math.sin(theta[1]!) / cosine) * (Math.cos(theta[1]!) < 0 ? -1 : 1);
+  const score = withScore ? new Float64Array(PARAMETERS) : null;
+  return { family, theta, omega, sigma: omega * cosine, ratio, score };
+}
+
+/** 25·(−1 − location/spread)² where that is positive, and its derivatives. */
+function runOffPenalty(location: number, signedSpread: number) {
+  const s = Math.max(Math.abs(signedSpread), 1e-9);
+  const over = Math.max(0, -1 - location / s);
+  const bySpread = (50 * over * location) / (s * s);
+  return {
+    value: 25 * over * over,
+    byLocation: (-50 * over) / s,
+    bySpread: signedSpread < 0 ? -bySpread : bySpread,
+  };
 }
 
 const integral: RateIntegral = { log: 0, mean: 0, square: 0, byLocation: 0, bySpread: 0 };
 
 function componentTerm(columns: Columns, i: number, work: Work, rates: RateTerm): number {
-  const { theta, sigma, score } = work;
+  const { theta, sigma, ratio, score } = work;
   const n = columns.n[i]!;
   const h = columns.h[i]!;
-  const ratio = theta[1]!;
   const inverse = 1 / (sigma * sigma);
   const a = 1 + n * ratio * ratio;
   const meanWeight = (n * inverse) / a;
@@ -154,8 +186,10 @@ function componentTerm(columns: Columns, i: number, work: Work, rates: RateTerm)
     const offSquare = residual * residual - 2 * residual * h * mean + h * h * square;
     const within = columns.ww[i]! - 2 * columns.hw[i]! * mean + columns.hh[i]! * square;
     score[0] = meanWeight * off;
-    score[1] = (-n * ratio) / a + (meanWeight * n * ratio * offSquare) / a;
-    score[2] = -n + within * inverse + meanWeight * offSquare;
+    const byRatio = (-n * ratio) / a + (meanWeight * n * ratio * offSquare) / a;
+    const byScale = -n + within * inverse + meanWeight * offSquare;
+    score[1] = (1 + ratio * ratio) * byRatio - ratio * byScale;
+    score[2] = byScale;
     score[3] = integral.byLocation;
     score[4] = integral.bySpread;
   }
@@ -164,21 +198,12 @@ function componentTerm(columns: Columns, i: number, work: Work, rates: RateTerm)
 
 /** log P(reading at entry < R), its gradient subtracted from the score. */
 function entryTerm(columns: Columns, i: number, work: Work): number {
-  const { theta, sigma, score } = work;
-  const ratio = theta[1]!;
-  const omega = sigma * Math.sqrt(1 + ratio * ratio);
-  const chance = chanceAtEntry(
-    work.family,
-    theta[3]!,
-    theta[4]!,
-    columns.entry[i]!,
-    columns.replaceAtMm - theta[0]!,
-    omega,
-  );
+  const { theta, omega, score } = work;
+  const room = columns.replaceAtMm - theta[0]!;
+  const chance = chanceAtEntry(work.family, theta[3]!, theta[4]!, columns.entry[i]!, room, omega);
   const { below } = chance;
   if (score !== null) {
     score[0]! += chance.byRoom / below;
-    score[1]! -= (chance.byOmega * sigma * sigma * ratio) / omega / below;
     score[2]! -= (chance.byOmega * omega) / below;
     score[3]! -= chance.byLocation / below;
     score[4]! -= chance.bySpread / below;

@@ -31,5 +31,6 @@ export function startingTheta(data: DecisionData, family: RateFamily): Float64Ar
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
   const spread = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / values.length);
   const least = family === "lognormal" ? 0.05 : 0.05 * Math.abs(mean);
-  return Float64Array.of(intercept, 0.5, Math.log(sigma), mean, Math.max(spread, least));
+  // An offset half as wide as the scatter: φ = arctan 0.5, ω = σ·√1.25.
+  return Float64Array.of(intercept, 0.4636, Math.log(1.118 * sigma), mean, Math.max(spread, least));
 }

@@ -81,11 +81,3 @@ export function survivalBelowLimit(parameters: RateParameters, hours: number, li
   }
   return below;
 }
-
-/**
- * The rates as a finite set of equally likely bands: the rate in the middle of each, for risks that are sums over
- * rates. The tails are what the caller must sum exactly.
- */
-export function rateBands(parameters: RateParameters, bands: number): Float64Array {
-  return Float64Array.from({ length: bands }, (_, k) => rateQuantile(parameters, (k + 0.5) / bands));
-}

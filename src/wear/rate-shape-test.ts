@@ -1,5 +1,5 @@
 /** Whether the components' rates look as the fitted family says: Anderson-Darling, and the largest one. */
-import { standardNormalCdf } from "../math/distributions.ts";
+import { standardNormalCdf, standardNormalQuantile } from "../math/distributions.ts";
 import type { ComponentRates } from "./component-rates.ts";
 import type { RateParameters } from "./rate-families.ts";
 
@@ -20,7 +20,8 @@ const LEAST = 8;
 
 /**
  * Tests log rates (lognormal) or rates (normal) for the normal distribution, each standardised by the fitted spread and
- * its own standard error together.
+ * its own standard error together. One that entered late is judged among those that could have been met then: its place
+ * in the distribution cut off at the largest rate with which it could have come so far.
  *
  * @param use which components to take (say, those followed from new); all where left out
  * Source: Stephens (1974), J. Am. Stat. Assoc. 69, 730-737; p from D'Agostino and Stephens (1986), Goodness-of-Fit
@@ -31,14 +32,9 @@ export function rateShapeTest(
   parameters: RateParameters,
   use: (component: number) => boolean = () => true,
 ): RateShapeTest {
-  const { location, spread, family } = parameters;
   const values: number[] = [];
   for (let i = 0; i < rates.rateMmPer1000Hours.length; i++) {
-    if (!use(i)) continue;
-    const rate = rates.rateMmPer1000Hours[i]!;
-    const error = rates.standardError[i]!;
-    const value = family === "lognormal" ? Math.log(rate) : rate;
-    values.push((value - location) / Math.hypot(spread, family === "lognormal" ? error / rate : error));
+    if (use(i)) values.push(standardised(rates, parameters, i));
   }
   const n = values.length;
   if (n < LEAST) return { kind: "too-few", components: n, needed: LEAST };
@@ -56,6 +52,24 @@ export function rateShapeTest(
     largestStandardised: largest,
     largestP: -Math.expm1(n * Math.log(standardNormalCdf(largest))),
   };
+}
+
+/** The rate's place in its distribution as a standard normal value. */
+function standardised(
+  { rateMmPer1000Hours, standardError, largestMet }: ComponentRates,
+  { family, location, spread }: RateParameters,
+  i: number,
+): number {
+  const rate = rateMmPer1000Hours[i]!;
+  const log = family === "lognormal";
+  const sd = Math.hypot(spread, log ? standardError[i]! / rate : standardError[i]!);
+  const place = (r: number) => ((log ? Math.log(r) : r) - location) / sd;
+  const most = largestMet[i]!;
+  if (most === Number.POSITIVE_INFINITY) return place(rate);
+  // Scatter can put an estimate at the cut or past it; half a component's room is left above it.
+  const share = standardNormalCdf(place(rate)) / standardNormalCdf(place(most));
+  const room = 0.5 / rateMmPer1000Hours.length;
+  return standardNormalQuantile(Math.min(Math.max(share, 1e-12), 1 - room));
 }
 
 /** A² of values that should be uniform, in ascending order. */

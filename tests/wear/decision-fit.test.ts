@@ -17,8 +17,8 @@ import {
 import { simulateWear } from "./simulate-wear.ts";
 
 const THETA: Record<RateFamily, Float64Array> = {
-  lognormal: Float64Array.of(0.018, 0.7, Math.log(0.016), Math.log(0.25), 0.45),
-  normal: Float64Array.of(0.018, 0.7, Math.log(0.016), 0.27, 0.13),
+  lognormal: Float64Array.of(0.018, 0.6, Math.log(0.02), Math.log(0.25), 0.45),
+  normal: Float64Array.of(0.018, 0.6, Math.log(0.02), 0.27, 0.13),
 };
 
 const density = (x: number, sd: number) => Math.exp(-0.5 * (x / sd) ** 2) / sd / Math.sqrt(2 * Math.PI);
@@ -115,7 +115,7 @@ describe("decisionLikelihood(data, family)", () => {
 
   it("without late entries and far from zero rates equals the multivariate normal likelihood (identity)", () => {
     const fromNew = simulateWear({ seed: 9, components: 15, fromNew: true });
-    const theta = Float64Array.of(0.02, 0.6, Math.log(0.015), 0.26, 0.04);
+    const theta = Float64Array.of(0.02, 0.5, Math.log(0.018), 0.26, 0.04);
     const { measurementSdMm: sigma, interceptSdMm: tau } = parametersOf("normal", theta);
     let total = 0;
     for (const i of fromNew.sums.component) {

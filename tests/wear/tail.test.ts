@@ -94,6 +94,19 @@ describe("rateShapeTest(rates, parameters, use)", () => {
     expect(andersonDarling(uniform)).toBeCloseTo(0.328509846, 7);
   });
 
+  it("does not take survivors for a wrong family: rejects few of 20 fleets whose components were met late", () => {
+    let rejected = 0;
+    for (let seed = 1; seed <= 20; seed++) {
+      const data = simulateWear({ seed, components: 60, recordHours: 1200 });
+      const fit = fitFamily(data, "lognormal", "all");
+      if (fit.kind !== "fitted") throw new Error(fit.kind);
+      const { parameters } = fit.fit;
+      const test = rateShapeTest(componentRates(data, parameters), parameters);
+      if (test.kind === "tested" && test.p < 0.05) rejected++;
+    }
+    expect(rejected).toBeLessThanOrEqual(4);
+  });
+
   it("passes ideal rates, fails rates in two heaps, and asks for eight", () => {
     const parameters = {
       family: "lognormal" as const,
