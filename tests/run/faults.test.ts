@@ -14,6 +14,9 @@ const CORRECTED = "Serial,Date,Hours,Wear\nA1,2026-02-10,640,0.12\n";
 // Syncing to disk is what makes these tests slow, and what they can't observe; a dead process never answers.
 const quick = { ...fileEffects, isAlive: () => false, pause: async () => {} };
 
+/** The next run is another process: what the first left behind bears a number that isn't its own. */
+const laterProcess = { ...quick, pid: quick.pid + 1 };
+
 /** A place with 2026-02 published, and a corrected export that makes the next run publish 2026-02.2. */
 async function publishedPlace(): Promise<Place> {
   const place = await makePlace();
@@ -58,7 +61,7 @@ async function breakAndMend(fault: Fault): Promise<"published" | "not published"
     else expect(failure, String(failure)).toBeInstanceOf(PublishError);
   }
   // The next run mends everything.
-  await runAt(place, {}, quick);
+  await runAt(place, {}, laterProcess);
   expect(await wholeMonths(place)).toEqual(["2026-02", "2026-02.2"]);
   const contents = await contentsOf(place.outFolder);
   expect(contents.get("latest")).toBe("2026-02.2\n");

@@ -76,6 +76,27 @@ describe("takeLock(effects, outFolder, onMessage)", () => {
     if (won[0]?.status === "fulfilled") await won[0].value.lock.assertHeld();
   });
 
+  it("gives back a lock that another run took over in between", async () => {
+    const folder = await makeFolder();
+    const path = join(folder, ".lock");
+    await writeFile(path, lockText({ pid: 2 ** 22 + 1, host: fileEffects.host, process: null }));
+    const live = lockText({
+      pid: process.pid,
+      host: fileEffects.host,
+      process: fileEffects.identityOf(process.pid),
+    });
+    let renames = 0;
+    const overtaken: Effects = {
+      ...quick,
+      rename: async (from, to) => {
+        if (renames++ === 0) await writeFile(path, live);
+        await fileEffects.rename(from, to);
+      },
+    };
+    await expect(take(folder, overtaken)).rejects.toThrow(/still running/);
+    expect(await readFile(path, "utf8")).toBe(live);
+  });
+
   it("notices before publishing that another run has taken the folder", async () => {
     const folder = await makeFolder();
     const { lock } = await take(folder);

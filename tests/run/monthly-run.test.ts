@@ -2,6 +2,7 @@ import { mkdir, readdir, readFile, rm, symlink, writeFile } from "node:fs/promis
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { ExportError, PublishError } from "../../src/problems.ts";
+import { fileEffects } from "../../src/run/effects.ts";
 import { dayFromIso } from "../../src/units.ts";
 import { contentsOf, makePlace, runAt, smallStages, writeExport } from "./make-run.ts";
 
@@ -95,18 +96,34 @@ describe("monthlyRun(options, effects, stages, say)", () => {
     expect(manifest.previous.folder).toBe("2025-11");
   });
 
-  it("publishes nothing when an export is replaced while it is read (ExportError, exit 3)", async () => {
+  it.each([true, false])(
+    "publishes nothing when an export is replaced while it is read (inputs kept: %s)",
+    async (keepInputs) => {
+      const place = await makePlace();
+      const stages = {
+        ...smallStages,
+        runMonth: async (options: Parameters<typeof smallStages.runMonth>[0]) => {
+          await writeExport(place, "2026-01", "Serial,Date,Hours,Wear\nA1,2026-01-10,600,0.99\n");
+          return smallStages.runMonth(options);
+        },
+      };
+      const run = runAt(place, { keepInputs }, undefined, [], stages);
+      await expect(run).rejects.toThrow(ExportError);
+      await expect(run).rejects.toThrow(/wear-2026-01.csv was replaced while it was being read/);
+      expect((await readdir(place.outFolder)).sort()).toEqual(keepInputs ? ["inputs", "log"] : ["log"]);
+    },
+  );
+
+  it("publishes nothing when what was written doesn't read back as written (PublishError, exit 5)", async () => {
     const place = await makePlace();
-    const stages = {
-      ...smallStages,
-      runMonth: async (options: Parameters<typeof smallStages.runMonth>[0]) => {
-        await writeExport(place, "2026-01", "Serial,Date,Hours,Wear\nA1,2026-01-10,600,0.99\n");
-        return smallStages.runMonth(options);
-      },
+    const lossy = {
+      ...fileEffects,
+      write: (path: string, content: string | Uint8Array) =>
+        fileEffects.write(path, path.endsWith("run.json") ? content.slice(0, -1) : content),
     };
-    const run = runAt(place, {}, undefined, [], stages);
-    await expect(run).rejects.toThrow(ExportError);
-    await expect(run).rejects.toThrow(/wear-2026-01.csv was replaced while it was being read/);
+    const run = runAt(place, {}, lossy);
+    await expect(run).rejects.toThrow(PublishError);
+    await expect(run).rejects.toThrow(/doesn't read back as written \(run\.json was changed\)/);
     expect((await readdir(place.outFolder)).sort()).toEqual(["inputs", "log"]);
   });
 
