@@ -67,11 +67,18 @@ function attributesOf(tag: string): Map<string, string> {
 
 const COORDINATES = /^(?:d|transform|x|y|x2|y2|width|height)$/;
 
-const rounded = (name: string, value: string): string =>
-  value.replace(/-?\d+\.\d{2,}(?:e-?\d+)?/g, (digits) => {
-    const per = COORDINATES.test(name) ? 10 : 1000;
-    return String(Math.round(Number(digits) * per) / per + 0);
+/** Long paths are where the bytes are; a symbol keeps a hundredth, or its circle would turn oval. */
+const SYMBOL = 120;
+
+function rounded(name: string, value: string): string {
+  const symbol = name === "d" && value.length < SYMBOL;
+  const per = !COORDINATES.test(name) ? 1000 : symbol ? 100 : 10;
+  return value.replace(/-?\d+\.\d{2,}(?:e-?\d+)?/g, (digits) => {
+    const number = Number(digits);
+    // Away from zero at a half, so that what is symmetrical stays so; + 0 makes no difference but of -0.
+    return String((Math.sign(number) * Math.round(Math.abs(number) * per)) / per + 0);
   });
+}
 
 const drawsNothing = (node: SvgNode): boolean =>
   node.attributes.get("display") === "none" ||

@@ -87,7 +87,7 @@ export function removalSpec({ months, rows, top, label: name, style }: RemovalIn
     row.alertRate === null ? [] : [{ ...row, alertRate: row.alertRate }],
   );
   const over = rows.filter((row) => row.over).map((row) => ({ ...row, label: "over" }));
-  const lastLevel = levels.slice(-1).map((row) => ({ ...row, label: "alert level" }));
+  const firstLevel = levels.slice(0, 1).map((row) => ({ ...row, label: "alert level" }));
   return panel([
     plot(
       rows,
@@ -135,8 +135,8 @@ export function removalSpec({ months, rows, top, label: name, style }: RemovalIn
     ),
     ...label(over, { dy: -11, fontWeight: 600 }, { x, y: y("rate"), text: { field: "label" } }),
     ...label(
-      lastLevel,
-      { align: "right", baseline: "bottom", dx: 4, dy: -4, fill: QUIET, fontSize: SMALL_PX },
+      firstLevel,
+      { align: "left", baseline: "bottom", dx: -4, dy: -4, fill: QUIET, fontSize: SMALL_PX },
       {
         x,
         y: y("alertRate"),

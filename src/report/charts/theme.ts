@@ -71,7 +71,6 @@ export const styleOf = (
 /** Plot of a panel in px, without the margins that hold its axes. */
 export const PANEL = { width: 336, height: 210 } as const;
 export const MARGIN = { left: 48, right: 14, top: 34, bottom: 44 } as const;
-export const TEXT_PX = 12.5;
 export const SMALL_PX = 11.5;
 
 const CONFIG: Config = {

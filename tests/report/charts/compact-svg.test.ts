@@ -31,12 +31,17 @@ describe("compactSvg(inner)", () => {
     expect(compactSvg(inner)).toBe(inner);
   });
 
-  it("rounds coordinates to a tenth and other numbers to a thousandth, but no text", () => {
-    expect(
-      compactSvg(
-        '<path d="M0.123456,-9.96e-7L1.25,2" opacity="0.1234567" fill="x"/><text fill="x">0.123456</text>',
-      ),
-    ).toBe('<g fill="x"><path d="M0.1,0L1.3,2" opacity="0.123"/><text>0.123456</text></g>');
+  it("rounds places and long paths to a tenth, other numbers to a thousandth, but no text", () => {
+    const long = Array.from({ length: 40 }, (_, at) => `L${at}.123,2`).join("");
+    const inner = `<path transform="translate(0.25,-0.25)" d="M0.1,-9.96e-7${long}" opacity="0.1234567" fill="x"/><text fill="x">0.123456</text>`;
+    expect(compactSvg(inner)).toBe(
+      `<g fill="x"><path transform="translate(0.3,-0.3)" d="M0.1,0${long.replaceAll(".123", ".1")}" opacity="0.123"/><text>0.123456</text></g>`,
+    );
+  });
+
+  it("keeps a symbol's circle round", () => {
+    const circle = '<path d="M2.553,0A2.553,2.553,0,1,1,-2.553,0A2.553,2.553,0,1,1,2.553,0" fill="x"/>';
+    expect(compactSvg(circle)).toBe(circle.replaceAll("2.553", "2.55"));
   });
 
   it("refuses markup that does not close", () => {
