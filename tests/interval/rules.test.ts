@@ -1,0 +1,178 @@
+import { describe, expect, it } from "vitest";
+import { readFleet } from "../../src/fleet/read-fleet.ts";
+import type { RuleContext } from "../../src/interval/rule-context.ts";
+import { allPassed, EVIDENCE_RULES, evaluateRules } from "../../src/interval/rules.ts";
+import type { Life } from "../../src/records/life.ts";
+import { dayOfText } from "../support/make-exports.ts";
+import { SMALL_FLEET_YAML } from "../support/small-fleet.ts";
+
+const fleet = readFleet(SMALL_FLEET_YAML, "fleet.yaml");
+const task = fleet.tasks[0]!;
+const asOf = dayOfText("2024-12-31");
+const good = { passed: true, found: "as it should be" };
+
+/** 100 lives of 10 aircraft, looked at every 300 h to 1500 h, some read beyond 0.7 of the limit. */
+const lives = Array.from({ length: 100 }, (_, i): Life => {
+  const hours = [300, 600, 900, 1200, 1500];
+  return {
+    component: i,
+    group: { part: "grip bearing", environment: "temperate", standard: "plain" },
+    life: 1,
+    piece: 1,
+    entryHours: 0,
+    lowerHours: 1500,
+    upperHours: Number.POSITIVE_INFINITY,
+    end: "still fitted",
+    lateEntry: false,
+    observedFromHours: 0,
+    lastHours: 1500,
+    aircraft: `A${i % 10}`,
+    position: "A",
+    firstDay: asOf - 1000,
+    lastDay: asOf - 10,
+    eventDay: null,
+    removedDay: null,
+    functionalFailureHours: null,
+    readingHours: hours,
+    readingWearMm: hours.map((h) => (i < 30 ? 0.00026 : 0.0001) * h),
+    readingDays: hours.map((h) => asOf - 1510 + h),
+    lookHours: hours,
+    lookDays: hours.map((h) => asOf - 1510 + h),
+    rows: [],
+  };
+});
+
+/** A context in which every rule passes. */
+const passing: RuleContext = {
+  fleet,
+  task,
+  group: lives[0]!.group,
+  asOf,
+  presentH: 300,
+  isReview: true,
+  lives,
+  counted: {
+    overLimit: 2,
+    looks: 500,
+    share: { estimate: 0.004, lower: 0, upper: 0.02 },
+    since: null,
+    ages: null,
+  },
+  functionalFailures: { failures: 0, hours: 1e5, per1000H: null, inLast24Months: 0 },
+  atCandidate: {
+    intervalH: 400,
+    overLimitPerInspection: { life: null, wear: null },
+    unsafeBeforeSeen: { estimate: 0.0005, lower: 0, upper: 0.0009 },
+  },
+  tenPercentHours: 1400,
+  oldest: { serial: "S", hours: 1500, chanceNextLook: { estimate: 0.05, lower: null, upper: null } },
+  looksWithNumber: { numbers: 500, looks: 500 },
+  rows: { read: 1000, rejected: 1 },
+  alertOpen: false,
+  lastDecision: null,
+  checks: {
+    spreadAsModelled: good,
+    heaping: good,
+    fitAlternative: good,
+    linesAgree: good,
+    upperExponent: good,
+    wearWhenFound: good,
+  },
+  safeguardsMissing: [],
+};
+const outcomeOf = (rule: string, context: RuleContext) =>
+  evaluateRules(context).find((one) => one.rule === rule)!.outcome;
+const failedIn = (context: RuleContext) =>
+  evaluateRules(context)
+    .filter(({ outcome }) => outcome === "failed")
+    .map(({ rule }) => rule);
+
+describe("evaluateRules(context)", () => {
+  it("passes every rule where all is well, and an unsafe-at limit makes one not applicable", () => {
+    expect(failedIn(passing)).toEqual([]);
+    expect(allPassed(evaluateRules(passing))).toBe(true);
+    expect(outcomeOf("wear when found", passing)).toBe("not applicable");
+  });
+
+  const oneAircraft = lives.map((life, i) => (i < 45 ? { ...life, aircraft: "A0" } : life));
+  const early = lives.map((life, i) =>
+    i < 10
+      ? { ...life, upperHours: 1600, end: i < 3 ? ("early removal" as const) : ("over limit found" as const) }
+      : life,
+  );
+  const short = lives.map((life) => ({
+    ...life,
+    lastHours: 900,
+    readingWearMm: life.readingWearMm.map(() => 0.1),
+  }));
+  const noCheck = (name: keyof RuleContext["checks"]) => ({ checks: { ...passing.checks, [name]: null } });
+  const decision = {
+    task: task.task,
+    environment: null,
+    standard: null,
+    intervalH: 400,
+    on: asOf - 100,
+    outcome: "refused" as const,
+    reference: null,
+    revisit: null,
+  };
+
+  it.each<[string, Partial<RuleContext>]>([
+    ["basis", { task: { ...task, basis: "directive" } }],
+    ["review", { isReview: false }],
+    ["looks at the present interval", { counted: { ...passing.counted, looks: 59 } }],
+    [
+      "direct count",
+      { counted: { ...passing.counted, overLimit: 51, share: { estimate: 0.102, lower: 0.05, upper: 0.2 } } },
+    ],
+    [
+      "functional failures",
+      { functionalFailures: { ...passing.functionalFailures, failures: 1, inLast24Months: 1 } },
+    ],
+    ["no single aircraft", { lives: oneAircraft }],
+    ["readings complete", { looksWithNumber: { numbers: 449, looks: 500 } }],
+    ["rejected rows", { rows: { read: 1000, rejected: 21 } }],
+    ["no open alert", { alertOpen: true }],
+    ["last decision", { lastDecision: decision }],
+    ["followed far enough", { lives: short }],
+    ["early removals", { lives: early }],
+    [
+      "oldest component",
+      { oldest: { ...passing.oldest!, chanceNextLook: { estimate: 0.21, lower: null, upper: null } } },
+    ],
+    ["spread as modelled", noCheck("spreadAsModelled")],
+    ["no heaping", noCheck("heaping")],
+    ["fit", noCheck("fitAlternative")],
+    ["lines agree", noCheck("linesAgree")],
+    ["upper exponent", noCheck("upperExponent")],
+    ["safeguards", { safeguardsMissing: ["one of them"] }],
+  ])("fails %s alone, and says what would settle it", (rule, change) => {
+    const outcomes = evaluateRules({ ...passing, ...change });
+    expect(outcomes.filter(({ outcome }) => outcome === "failed").map((one) => one.rule)).toEqual([rule]);
+    expect(outcomes.find((one) => one.rule === rule)!.settle).toMatch(/\w/);
+  });
+
+  it("asks for 60 components with readings only to rely on an unsafe risk below 1 %", () => {
+    const few = { lives: lives.slice(0, 59) };
+    expect(failedIn({ ...passing, ...few })).toEqual(["components for a small unsafe risk"]);
+    const large = {
+      atCandidate: { ...passing.atCandidate, unsafeBeforeSeen: { estimate: 0.02, lower: 0, upper: 0.05 } },
+    };
+    expect(outcomeOf("components for a small unsafe risk", { ...passing, ...few, ...large })).toBe(
+      "not applicable",
+    );
+  });
+
+  it("computes when enough lives will be there at the pace of the last year", () => {
+    const young = lives.slice(0, 14).map((life) => ({ ...life, firstDay: asOf - 100 }));
+    const outcome = evaluateRules({ ...passing, lives: young }).find(({ rule }) => rule === "lives")!;
+    // 6 more, 14 came in a year: 12 × 6 / 14 = 5.1 months, rounded up.
+    expect(outcome.settle).toBe("6 more lives, about 6 months at the present pace");
+  });
+
+  it("has a name and a question for every rule, no two alike", () => {
+    const names = EVIDENCE_RULES.map(({ rule }) => rule);
+    expect(new Set(names).size).toBe(names.length);
+    for (const { asks } of EVIDENCE_RULES) expect(asks).toMatch(/\?$/);
+  });
+});
