@@ -4,7 +4,7 @@ import type { RuleContext } from "../../src/interval/rule-context.ts";
 import { allPassed, EVIDENCE_RULES, evaluateRules } from "../../src/interval/rules.ts";
 import type { Life } from "../../src/records/life.ts";
 import { dayOfText } from "../support/make-exports.ts";
-import { SMALL_FLEET_YAML } from "../support/small-fleet.ts";
+import { SMALL_FLEET_YAML } from "../support/fleet-yaml.ts";
 
 const fleet = readFleet(SMALL_FLEET_YAML, "fleet.yaml");
 const task = fleet.tasks[0]!;
