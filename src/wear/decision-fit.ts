@@ -53,6 +53,8 @@ export interface DecisionFit {
   readonly decided: RateFamily | "undecided";
   /** All fits that count: the families not ruled out, of all components and of those followed from new. */
   readonly fits: readonly RateFit[];
+  /** Families whose search did not end: what they would have said is not known, and not reckoned with. */
+  readonly notFitted: readonly RateFamily[];
   /** Why the components followed from new have no fit of their own; null where they have. */
   readonly noFitFromNew: string | null;
 }
@@ -82,20 +84,21 @@ export function fitDecision(data: DecisionData): DecisionFitResult {
   const fromNew = selectFromNew(data);
   const late = components - fromNew.sums.components;
   if (late === 0) {
-    return { kind: "fitted", ...whole, noFitFromNew: "all components were followed from new" };
+    return { ...fittedAs(whole, whole.fits), noFitFromNew: "all components were followed from new" };
   }
   if (fromNew.sums.components < LEAST_COMPONENTS || repeatReadings(fromNew.sums) < LEAST_COMPONENTS) {
     const noFitFromNew = `${fromNew.sums.components} components followed from new; ${LEAST_COMPONENTS} are needed`;
-    return { kind: "fitted", ...whole, noFitFromNew };
+    return { ...fittedAs(whole, whole.fits), noFitFromNew };
   }
   const apart = fitFamilies(fromNew, "from new", whole.decided);
   return {
-    kind: "fitted",
-    decided: whole.decided,
-    fits: [...whole.fits, ...apart.fits],
+    ...fittedAs(whole, [...whole.fits, ...apart.fits]),
     noFitFromNew: apart.fits.length === 0 ? apart.why : null,
   };
 }
+
+const fittedAs = ({ decided, notFitted }: ReturnType<typeof fitFamilies>, fits: readonly RateFit[]) =>
+  ({ kind: "fitted", decided, fits, notFitted }) as const;
 
 /** Readings beyond the first of each component: what the measurement scatter is told by. */
 function repeatReadings(sums: ComponentSums): number {
@@ -109,10 +112,12 @@ function fitFamilies(data: DecisionData, sample: RateFit["sample"], decided?: De
   const results = families.map((family) => fitFamily(data, family, sample));
   const fitted = results.filter((result) => result.kind === "fitted").map((result) => result.fit);
   const why = "the search for the distribution of rates did not end";
-  if (fitted.length === 0) return { fits: [], decided: "undecided" as const, why };
+  const notFitted = families.filter((_, k) => results[k]!.kind !== "fitted");
+  if (fitted.length === 0) return { fits: [], decided: "undecided" as const, notFitted, why };
   const best = Math.min(...fitted.map((fit) => fit.aic));
   const kept = fitted.filter((fit) => fit.aic < best + UNDECIDED_AIC);
-  return { fits: kept, decided: kept.length === 1 ? kept[0]!.family : ("undecided" as const), why };
+  const one = kept.length === 1 ? kept[0]!.family : ("undecided" as const);
+  return { fits: kept, decided: one, notFitted, why };
 }
 
 type FamilyFit = { kind: "fitted"; fit: RateFit } | { kind: "not-converged" };

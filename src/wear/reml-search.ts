@@ -43,7 +43,10 @@ export function fitRelativeCovariance(sums: ComponentSums, data: CrossProducts):
   const start = startingTriangle(sums, data);
   const [l00, l10, l11] = start;
   const origin = data.centreHours / data.scaleHours;
-  const full = search(data, "none", start, ([l, m, n]) => [l!, m!, n!]);
+  const anyTriangle = ([l, m, n]: readonly number[]) => [l!, m!, n!] as const;
+  const first = search(data, "none", start, anyTriangle);
+  // Where that stalls, once more from the middle of the table: spreads as large as the scatter.
+  const full = first.converged ? first : search(data, "none", [1, 0.5, 1], anyTriangle);
   const candidates = [
     { boundary: "no component variance" as const, relative: [0, 0, 0] as Symmetric, value: pooled.value },
     search(data, "no slope variance", [l00], ([l]) => [l!, 0, 0]),
@@ -104,7 +107,8 @@ function search(
     relative: relativeOf(at),
     value: value(at) * data.readings,
     iterations: found.iterations,
-    converged: found.kind === "found",
+    // A search can stop for want of digits where no slope is left: that is an optimum all the same.
+    converged: found.kind === "found" || gradient(at).every((g) => Math.abs(g) < 1e-7),
   };
 }
 

@@ -10,9 +10,9 @@ const committed = rewriting ? null : JSON.parse(readFileSync(file, "utf8"));
 describe("the decision fit by simulation", () => {
   it("gives the committed tables: bounds that cover, and no bias on short records", () => {
     const coverage = [0, 0.3, 0.5].flatMap((correlation) =>
-      [12, 16, 32, 52, 100].map((components) => boundCoverage(components, correlation, 300)),
+      [12, 16, 32, 52, 100].map((components) => boundCoverage(components, correlation, 200)),
     );
-    const bias = [600, 1200, 2400].map((hours) => recordBias(hours, 40));
+    const bias = [600, 1200, 2400].map((hours) => recordBias(hours, 30));
     if (rewriting) {
       const rows = (table: readonly object[]) => table.map((row) => `    ${JSON.stringify(row)}`).join(",\n");
       writeFileSync(
@@ -21,7 +21,7 @@ describe("the decision fit by simulation", () => {
       );
     }
     for (const row of coverage) {
-      // 0.95 less two standard errors of 300 fleets.
+      // 0.95 less two standard errors of 200 fleets.
       expect(Math.min(row.fastestInThousand, row.belowLimitAt660Hours), JSON.stringify(row)).toBeGreaterThan(
         0.925,
       );
