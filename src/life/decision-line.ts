@@ -7,15 +7,13 @@
  */
 import type { LifeTable } from "../records/life-table.ts";
 import { type CalibratedDrops, calibrateDrops } from "./calibrate.ts";
+import { type ClusterVariance, clusteredDrop, clusterVariance } from "./cluster.ts";
 import {
   bootstrapValues,
   type ClusterBootstrap,
-  type ClusterVariance,
   clusterBootstrap,
-  clusteredDrop,
-  clusterVariance,
   sortedQuantile,
-} from "./cluster.ts";
+} from "./cluster-bootstrap.ts";
 import { DEFAULT_SHAPES, type ShapeRange, worstOverShapes } from "./given-shape.ts";
 import { oneSidedDrop } from "./likelihood-drop.ts";
 import { extremeOver, type LikelihoodRegion, traceRegion } from "./likelihood-region.ts";
@@ -155,7 +153,7 @@ function givenLine(fit: WeibullFit, table: LifeTable, options: LifeLineOptions):
   return {
     kind: "given-shape",
     fit,
-    standsOn: `given-shape Weibull, shape ${shapes.from} to ${shapes.to}, from ${fit.lives} lives with ${fit.events} events; the worst shape counts`,
+    standsOn: `given-shape Weibull, shape ${shapes.from} to ${shapes.to}, from ${fit.lives} ${fit.lives === 1 ? "life" : "lives"} with ${fit.events} ${fit.events === 1 ? "event" : "events"}; the worst shape counts`,
     survival: null,
     bounded: (risk) => {
       const worst = worstOverShapes(

@@ -12,7 +12,8 @@ import { standardNormalQuantile } from "../math/distributions.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { choleskySolver } from "./curve-newton.ts";
 import { type CurveSupport, curveSupport } from "./curve-support.ts";
-import { information, maximiseStretch, type Stretch, stretchOf, survivalBefore } from "./turnbull.ts";
+import { information, type Stretch, stretchOf, sumOf, survivalBefore } from "./stretch.ts";
+import { maximiseStretch } from "./turnbull.ts";
 
 /** One step of the curve: an event time, or the right end of an interval that carries mass. */
 export interface CurvePoint {
@@ -87,7 +88,7 @@ function chooseStretch(support: CurveSupport): {
   if (stretches.length > 1) {
     const left = stretches.reduce((sum, each) => sum + each.events, 0) - chosen.events;
     cautions.push(
-      `At some hours no life was under observation that is also seen later, so the curve can't run through: it starts at ${chosen.givenHours} h, given that these were reached, and leaves out ${left} events elsewhere.`,
+      `At some hours no life was under observation that is also seen later, so the curve can't run through: it starts at ${chosen.givenHours} h, given that these were reached, and leaves out ${left} ${left === 1 ? "event" : "events"} elsewhere.`,
     );
   } else if (chosen.givenHours > 0) {
     cautions.push(
@@ -135,7 +136,7 @@ function hazardVariance(stretch: Stretch, steps: Float64Array): (number | null)[
   // Events that fell with the curve to 0 tell nothing about the steps before.
   const open = {
     ...stretch,
-    events: stretch.events.filter(({ from, to }) => sumOver(steps, from, to) < Infinity),
+    events: stretch.events.filter(({ from, to }) => sumOf(steps, from, to) < Infinity),
   };
   const answer: (number | null)[] = new Array(steps.length).fill(null);
   if (open.events.every((event) => event.to - event.from === 1)) return greenwood(open, active, answer);
@@ -168,10 +169,4 @@ function greenwood(
     answer[j] = variance;
   }
   return answer;
-}
-
-function sumOver(steps: Float64Array, from: number, to: number): number {
-  let sum = 0;
-  for (let j = from; j < to; j++) sum += steps[j]!;
-  return sum;
 }

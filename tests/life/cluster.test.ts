@@ -1,10 +1,6 @@
 import { describe, expect, it } from "vitest";
-import {
-  bootstrapValues,
-  clusterBootstrap,
-  clusterVariance,
-  inflationFactor,
-} from "../../src/life/cluster.ts";
+import { clusterVariance, inflationFactor } from "../../src/life/cluster.ts";
+import { bootstrapValues, clusterBootstrap } from "../../src/life/cluster-bootstrap.ts";
 import { lifeAt } from "../../src/life/profile-bounds.ts";
 import { type FittedWeibull, fitWeibull } from "../../src/life/weibull-fit.ts";
 import { seededRandom } from "../../src/math/random.ts";

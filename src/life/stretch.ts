@@ -1,0 +1,76 @@
+/**
+ * One stretch of the nonparametric curve as a problem of its own: its log-likelihood by the steps of the cumulative hazard,
+ * with derivatives. A life adds -(sum of steps over the places it survived since entry) and, for an event,
+ * log(1 - exp(-sum of steps over the places it may lie in)).
+ */
+import { addCurvature } from "./curve-newton.ts";
+import type { CurveSupport } from "./curve-support.ts";
+
+/** One stretch of places with lives under observation throughout. */
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  readonly survived: Float64Array;
+  readonly events: readonly { from: number; to: number; weight: number }[];
+}
+
+/** Places from..to of the support as a problem of its own; events reaching over its end were settled before it. */
+export function stretchOf(support: CurveSupport, from: number, to: number): Stretch {
+  const events = support.events
+    .filter((event) => event.from >= from && event.from < to)
+    .map((event) => ({ from: event.from - from, to: Math.min(event.to, to) - from, weight: event.weight }));
+  return { from, to, survived: support.survived.slice(from, to), events };
+}
+
+/** Log-likelihood of the stretch, over its first `places` places. */
+export function stretchLogLikelihood(stretch: Stretch, steps: Float64Array, places: number): number {
+  let sum = 0;
+  for (let j = 0; j < places; j++) sum -= stretch.survived[j]! * steps[j]!;
+  for (const { from, to, weight } of stretch.events) {
+    sum += weight * Math.log(-Math.expm1(-sumOf(steps, from, to)));
+  }
+  return sum;
+}
+
+/** Plain addition over the places of one event: differences of running sums would lose the small steps. */
+export function sumOf(steps: Float64Array, from: number, to: number): number {
+  let sum = 0;
+  for (let j = from; j < to; j++) sum += steps[j]!;
+  return sum;
+}
+
+/** Survival just before each place, and (last) after all. */
+export function survivalBefore(steps: Float64Array): Float64Array {
+  const survival = new Float64Array(steps.length + 1);
+  survival[0] = 1;
+  for (let j = 0; j < steps.length; j++) survival[j + 1] = survival[j]! * Math.exp(-steps[j]!);
+  return survival;
+}
+
+/** First derivatives by the steps (one more entry than places; the last is of no use). */
+export function stretchGradient(stretch: Stretch, steps: Float64Array): Float64Array {
+  const n = steps.length;
+  const slope = new Float64Array(n + 1);
+  for (const { from, to, weight } of stretch.events) {
+    const each = weight / Math.expm1(sumOf(steps, from, to));
+    slope[from]! += each;
+    slope[to]! -= each;
+  }
+  for (let j = 1; j < n; j++) slope[j]! += slope[j - 1]!;
+  for (let j = 0; j < n; j++) slope[j]! -= stretch.survived[j]!;
+  return slope;
+}
+
+/** Minus the second derivatives by the steps of the active places, row-major. */
+export function information(stretch: Stretch, steps: Float64Array, active: readonly number[]): Float64Array {
+  const rank = new Int32Array(steps.length + 1);
+  const isActive = new Uint8Array(steps.length);
+  for (const j of active) isActive[j] = 1;
+  for (let j = 0; j < steps.length; j++) rank[j + 1] = rank[j]! + isActive[j]!;
+  const blocks = stretch.events.map(({ from, to, weight }) => {
+    const sum = sumOf(steps, from, to);
+    const less = -Math.expm1(-sum);
+    return { from: rank[from]!, to: rank[to]!, weight: (weight * Math.exp(-sum)) / (less * less) };
+  });
+  return addCurvature(blocks, active.length);
+}
