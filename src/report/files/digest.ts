@@ -1,10 +1,11 @@
 /** digest.txt: ten lines of plain ASCII that a person can read in a mail; what must be acted on comes first. */
 import type { Month, Recommendation } from "../../interval/month-result.ts";
 import { answerInWords, groupName, rulesOf, sentenceCase } from "../group-name.ts";
-import { counted, monthName, share } from "../number-format.ts";
+import { monthFinding } from "../month-finding.ts";
+import { counted, share } from "../number-format.ts";
 
 const LINES = 10;
-const WIDTH = 160;
+const WIDTH = 200;
 
 /** Plain ASCII: the program's own signs spelled out, anything else as a question mark, one line, no more than WIDTH. */
 export function asciiLine(text: string): string {
@@ -53,7 +54,6 @@ function fitted(all: readonly string[], room: number, more: (left: number) => st
 /** The text of digest.txt: at most ten lines. */
 export function digest(month: Month): string {
   const { fleet, actNow, inputs } = month;
-  const head = `${fleet.name}, ${monthName(month.month)}`;
   const read = inputs.reduce((sum, input) => sum + input.read, 0);
   const rejected = inputs.reduce((sum, input) => sum + input.rejected, 0);
   const alerts = month.trends.filter((trend) => trend.alert).length;
@@ -64,10 +64,9 @@ export function digest(month: Month): string {
   ];
   const act = actNow.map(
     (line) =>
-      `ACT NOW: ${line.kind}: ${line.serial}, ${line.where}: ${line.found} (limit ${line.limit}), ${line.source}`,
+      `ACT NOW: ${line.kind}: ${line.serial}, ${line.where}: ${line.found} (limit: ${line.limit}), ${line.source}`,
   );
-  const first =
-    actNow.length === 0 ? `${head}: nothing to act on now.` : `${head}: ${actNow.length} to ACT ON NOW.`;
+  const first = `${fleet.name}, ${monthFinding(month)}.`;
   const room = LINES - 1 - last.length;
   const acts = fitted(act, room - 1, (left) => `ACT NOW: ${left} more; see index.html.`);
   const ordered = [...month.recommendations].sort(

@@ -125,13 +125,41 @@ function LineLedger({ month }: { month: Month }): VNode {
 const meaning = (code: string): string =>
   code in PROBLEM_CODES ? PROBLEM_CODES[code as keyof typeof PROBLEM_CODES] : "";
 
-function ProblemItem({ problem }: { problem: ProblemCount }): VNode {
-  const more = problem.count - problem.examples.length;
+interface ByCode {
+  readonly code: string;
+  readonly rows: number;
+  readonly files: number;
+  readonly examples: readonly string[];
+}
+
+/** Problems of all files by code, most frequent first within refusals (E-) and remarks (W-). */
+function problemsByCode(problems: readonly ProblemCount[]): readonly ByCode[] {
+  const by = new Map<string, ProblemCount[]>();
+  for (const problem of problems) by.set(problem.code, [...(by.get(problem.code) ?? []), problem]);
+  return [...by]
+    .map(([code, same]) => ({
+      code,
+      rows: same.reduce((sum, { count: rows }) => sum + rows, 0),
+      files: new Set(same.map(({ file }) => file)).size,
+      examples: same.flatMap(({ examples }) => examples),
+    }))
+    .sort((a, b) => {
+      if (a.code[0] !== b.code[0]) return a.code < b.code ? -1 : 1;
+      return b.rows - a.rows || (a.code < b.code ? -1 : 1);
+    });
+}
+
+const EXAMPLES_SHOWN = 5;
+
+function Examples({ problem }: { problem: ByCode }): VNode {
+  const shown = problem.examples.slice(0, EXAMPLES_SHOWN);
+  const more = problem.rows - shown.length;
+  const own = ` [${problem.code}]`;
   return (
     <>
-      {problem.examples.map((example) => (
+      {shown.map((example) => (
         <p key={example}>
-          <bdi>{example}</bdi>
+          <bdi>{example.endsWith(own) ? example.slice(0, -own.length) : example}</bdi>
         </p>
       ))}
       {more > 0 ? <p class="quiet">… and {whole(more)} more</p> : null}
@@ -140,15 +168,13 @@ function ProblemItem({ problem }: { problem: ProblemCount }): VNode {
 }
 
 function Problems({ month }: { month: Month }): VNode {
-  const rows = [...month.problems]
-    .sort((a, b) => b.count - a.count)
-    .map((problem): readonly Cell[] => [
-      problem.code,
-      { show: whole(problem.count), sortBy: problem.count },
-      <bdi key="file">{problem.file}</bdi>,
-      meaning(problem.code),
-      <ProblemItem key="examples" problem={problem} />,
-    ]);
+  const rows = problemsByCode(month.problems).map((problem): readonly Cell[] => [
+    problem.code,
+    { show: whole(problem.rows), sortBy: problem.rows },
+    whole(problem.files),
+    meaning(problem.code),
+    <Examples key="examples" problem={problem} />,
+  ]);
   return (
     <Part title="What was wrong" id="problems">
       {rows.length === 0 ? (
@@ -159,11 +185,12 @@ function Problems({ month }: { month: Month }): VNode {
           columns={[
             { head: "Code", unbroken: true },
             number("Rows"),
-            { head: "File" },
+            number("Files"),
             { head: "What it means" },
-            { head: "Examples", wide: true },
+            { head: "Where, expected, found", wide: true, fixed: true },
           ]}
           rows={rows}
+          kind="problems"
           sortable
         />
       )}

@@ -1,47 +1,15 @@
 /** index.html: read standing, in thirty seconds, on the first of the month. What must I look at? */
 import type { VNode } from "preact";
-import type { Month, Recommendation, RemovalTrend } from "../../interval/month-result.ts";
+import type { Month, RemovalTrend } from "../../interval/month-result.ts";
 import { groupName, sentenceCase } from "../group-name.ts";
 import { Page, Part } from "../layout.tsx";
-import {
-  boundedRate,
-  brackets,
-  counted,
-  date,
-  fixed,
-  hours,
-  listed,
-  monthName,
-  share,
-  whole,
-} from "../number-format.ts";
+import { monthFinding } from "../month-finding.ts";
+import { boundedRate, brackets, counted, date, fixed, hours, share, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import { ActNow } from "./act-now.tsx";
 import { RecommendationTable } from "./recommendation-rows.tsx";
 
 const WATCHED = 10;
-
-const answers = (month: Month, answer: Recommendation["recommendation"]): number =>
-  month.recommendations.filter((recommendation) => recommendation.recommendation === answer).length;
-
-/** The month in one line: what a reader must know before anything else. */
-export function monthFinding(month: Month): string {
-  const acting = month.actNow.length;
-  const act = acting === 0 ? "nothing to act on now" : `${counted(acting, "finding")} to act on now`;
-  const endings = {
-    shorten: "to shorten",
-    extend: "to extend",
-    keep: "to keep",
-    "not enough evidence": "without enough evidence",
-  };
-  const parts = (["shorten", "extend", "keep", "not enough evidence"] as const)
-    .map((answer) => ({ ending: endings[answer], count: answers(month, answer) }))
-    .filter(({ count }) => count > 0)
-    .map(
-      ({ ending, count }, index) => `${index === 0 ? counted(count, "interval") : whole(count)} ${ending}`,
-    );
-  return `${monthName(month.month)}: ${act}${parts.length === 0 ? "" : `; ${listed(parts)}`}`;
-}
 
 function TooFew({ month }: { month: Month }): VNode | null {
   const few = month.recommendations.filter(({ recommendation }) => recommendation === "not enough evidence");

@@ -50,6 +50,8 @@ function Risks({ recommendation, month }: { recommendation: Recommendation; mont
   const risk = risksAt(recommendation, at);
   const worse = risk === null ? null : worseOverLimit(risk);
   if (risk === null || worse === null) return <>No risk could be computed.</>;
+  // An estimate that nothing bounds would look like an answer.
+  if (recommendation.recommendation === "not enough evidence") return <>Too few data for any bound.</>;
   return (
     <>
       <p>

@@ -162,10 +162,12 @@ describe("digest(month)", () => {
       const lines = digest(month).split("\n");
       expect(lines.pop()).toBe("");
       expect(lines.length).toBeLessThanOrEqual(10);
-      for (const line of lines) expect(/^[\x20-\x7e]{1,160}$/.test(line)).toBe(true);
+      for (const line of lines) expect(/^[\x20-\x7e]{1,200}$/.test(line)).toBe(true);
     }
     const lines = digest(makeMonth()).split("\n");
-    expect(lines[0]).toBe("Saltpan and Highland test fleet, March 2026: 2 to ACT ON NOW.");
+    expect(lines[0]).toBe(
+      "Saltpan and Highland test fleet, March 2026: 2 findings to act on now; 1 interval to shorten, 1 to extend, 2 to keep and 1 without enough evidence.",
+    );
     expect(lines[1]).toMatch(/^ACT NOW: fitted at or over replace-at limit: 0153, RW-03, arm 2: 0\.56 mm/);
     expect(lines[3]).toBe("Grip bearing, sandy, plain: Shorten 300 h to 150 h; 2 of 2 rules passed.");
   });
