@@ -5,6 +5,7 @@
 import { join } from "node:path";
 import { PublishError } from "../problems.ts";
 import { byCodeUnit, type Effects, type Spool, sha256Of } from "./effects.ts";
+import { INPUTS_FOLDER } from "./inputs.ts";
 import type { Lock } from "./lock.ts";
 import { damageOf, filesUnder, MANIFEST_FILE, type Manifest, manifestText } from "./manifest.ts";
 import { listMonthFolders, monthFolderName } from "./month-folders.ts";
@@ -43,11 +44,19 @@ export async function clearLeftovers(
   outFolder: string,
   onMessage: (message: string) => void,
 ): Promise<void> {
-  for (const name of await effects.list(outFolder)) {
-    if (!name.startsWith(DRAFT_PREFIX)) continue;
-    await effects.remove(join(outFolder, name));
-    onMessage(`removed ${name}, left unfinished by an earlier run`);
+  for (const folder of [outFolder, join(outFolder, INPUTS_FOLDER)]) {
+    for (const name of await effects.list(folder)) {
+      if (!name.startsWith(DRAFT_PREFIX) && !isAbandonedLock(effects, name)) continue;
+      await effects.remove(join(folder, name));
+      onMessage(`removed ${name}, left unfinished by an earlier run`);
+    }
   }
+}
+
+/** A dead run's lock that another run, dead as well, was about to remove. */
+function isAbandonedLock(effects: Effects, name: string): boolean {
+  const taker = /^\.lock-taken-(\d+)$/.exec(name)?.[1];
+  return taker !== undefined && !effects.isAlive(Number(taker));
 }
 
 /** Opens a draft. The folder is made anew. */
