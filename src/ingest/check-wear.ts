@@ -1,14 +1,10 @@
 /** Wear that falls by more than scatter, and readings that look as if in another unit. */
 import { LOOK } from "../records/exports.ts";
+import { INCHES, LEAST_COMPARED, THOUSAND, within } from "../records/unit-mix.ts";
 import { breaks, placeOf, type RowChecks, rowsOf, SAME_HOURS, USED } from "./remarks.ts";
 
-/** Ratios that tell of inches for millimetres (25.4), thou for millimetres (39.4), or a factor of 1000, and back. */
-const INCHES = { low: 16, high: 63 } as const;
-const THOUSAND = { low: 500, high: 2000 } as const;
 /** A single reading this many times the limit is no reading in that unit. */
 const TIMES_LIMIT_ALONE = 10;
-/** Readings below this share of the limit are mostly scatter and compare with nothing. */
-const LEAST_COMPARED = 0.04;
 /** A fall counts beyond this many standard deviations of the difference of two readings. */
 const DEVIATIONS = 4;
 /** And beyond this share of the limit, whatever the scatter. */
@@ -111,8 +107,6 @@ function neighbours(run: readonly number[], at: number): readonly number[] {
 function oddFactor(value: number, near: readonly number[], limit: number, isFirst: boolean): string | null {
   if (near.length < 2)
     return value >= TIMES_LIMIT_ALONE * limit ? `${Math.round(value / limit)} times` : null;
-  const within = (ratios: readonly number[], band: { low: number; high: number }): boolean =>
-    ratios.every((ratio) => ratio >= band.low && ratio <= band.high);
   const up = near.map((other) => value / Math.max(other, LEAST_COMPARED * limit));
   if (value > limit / 2 && within(up, INCHES)) return "25 to 40 times";
   if (value > limit && within(up, THOUSAND)) return "1000 times";

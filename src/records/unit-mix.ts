@@ -2,10 +2,10 @@
  * Readings that look as if in another unit: 25.4 (inches for millimetres), 39.4 (thou) or 1000 times their neighbours,
  * or as small a share of them. Bands, because the neighbours are only near.
  */
-const INCHES = { low: 16, high: 63 };
-const THOUSAND = { low: 500, high: 2000 };
+export const INCHES = { low: 16, high: 63 };
+export const THOUSAND = { low: 500, high: 2000 };
 /** Readings below this share of the limit are mostly scatter and compare with nothing. */
-const LEAST_COMPARED = 0.04;
+export const LEAST_COMPARED = 0.04;
 
 /** Whether a reading is another unit's by the readings before and after it. Lengths in one unit, `limit` too. */
 export function looksLikeAnotherUnit(value: number, before: number, after: number, limit: number): boolean {
@@ -16,5 +16,6 @@ export function looksLikeAnotherUnit(value: number, before: number, after: numbe
   return within(down, INCHES) || within(down, THOUSAND);
 }
 
-const within = (ratios: readonly number[], band: { low: number; high: number }): boolean =>
+/** Whether all ratios lie in a band. */
+export const within = (ratios: readonly number[], band: { low: number; high: number }): boolean =>
   ratios.every((ratio) => ratio >= band.low && ratio <= band.high);
