@@ -24,12 +24,25 @@ export function stretchOf(support: CurveSupport, from: number, to: number): Stre
 
 /** Log-likelihood of the stretch, over its first `places` places. */
 export function stretchLogLikelihood(stretch: Stretch, steps: Float64Array, places: number): number {
+  const sumIn = rangeSums(steps);
   let sum = 0;
   for (let j = 0; j < places; j++) sum -= stretch.survived[j]! * steps[j]!;
   for (const { from, to, weight } of stretch.events) {
-    sum += weight * Math.log(-Math.expm1(-sumOf(steps, from, to)));
+    sum += weight * Math.log(-Math.expm1(-sumIn(from, to)));
   }
   return sum;
+}
+
+/** Sums over ranges of places as `sumOf`, going through the places that carry something only. */
+function rangeSums(steps: Float64Array): (from: number, to: number) => number {
+  const rank = new Int32Array(steps.length + 1);
+  const carried = new Float64Array(steps.length);
+  let found = 0;
+  for (let j = 0; j < steps.length; j++) {
+    if (steps[j] !== 0) carried[found++] = steps[j]!;
+    rank[j + 1] = found;
+  }
+  return (from, to) => sumOf(carried, rank[from]!, rank[to]!);
 }
 
 /** Plain addition over the places of one event: differences of running sums would lose the small steps. */
@@ -51,8 +64,9 @@ export function survivalBefore(steps: Float64Array): Float64Array {
 export function stretchGradient(stretch: Stretch, steps: Float64Array): Float64Array {
   const n = steps.length;
   const slope = new Float64Array(n + 1);
+  const sumIn = rangeSums(steps);
   for (const { from, to, weight } of stretch.events) {
-    const each = weight / Math.expm1(sumOf(steps, from, to));
+    const each = weight / Math.expm1(sumIn(from, to));
     slope[from]! += each;
     slope[to]! -= each;
   }
@@ -67,8 +81,9 @@ export function information(stretch: Stretch, steps: Float64Array, active: reado
   const isActive = new Uint8Array(steps.length);
   for (const j of active) isActive[j] = 1;
   for (let j = 0; j < steps.length; j++) rank[j + 1] = rank[j]! + isActive[j]!;
+  const sumIn = rangeSums(steps);
   const blocks = stretch.events.map(({ from, to, weight }) => {
-    const sum = sumOf(steps, from, to);
+    const sum = sumIn(from, to);
     const less = -Math.expm1(-sum);
     return { from: rank[from]!, to: rank[to]!, weight: (weight * Math.exp(-sum)) / (less * less) };
   });

@@ -57,10 +57,14 @@ export function maximiseStretch(stretch: Stretch): StretchMaximum {
 function selfConsistent(stretch: Stretch, steps: Float64Array): void {
   const n = steps.length;
   const survival = survivalBefore(steps);
+  const upTo = new Float64Array(n + 1);
+  for (let j = 0; j < n; j++) upTo[j + 1] = upTo[j]! + steps[j]!;
   const perMass = new Float64Array(n + 1);
   const perMassLeft = new Float64Array(n + 1);
   for (const { from, to, weight } of stretch.events) {
-    const chance = survival[from]! * -Math.expm1(-sumOf(steps, from, to));
+    // Differences of running sums will do here, where the climb to the top follows; single places are exact.
+    const sum = to - from === 1 ? steps[from]! : upTo[to]! - upTo[from]!;
+    const chance = survival[from]! * -Math.expm1(-sum);
     if (!(chance > 0)) continue;
     const each = weight / chance;
     perMass[from]! += each;
