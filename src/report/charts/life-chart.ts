@@ -2,20 +2,16 @@
  * Life of one group on Weibull axes: nonparametric steps with bounds, the fitted line with bounds, the life at which
  * 10 % are over the limit read off, and below the plot one row of marks for each kind of observation, told apart by shape.
  */
-import type { Bounded, GroupLife, GroupResult } from "../../interval/month-result.ts";
+import type { GroupLife, GroupResult } from "../../interval/month-result.ts";
 import { boundedHours } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
-import { LIFE_KINDS, type LifeKindName, markLayers, ROW_PX } from "./life-marks.ts";
+import { type LifeKindName, markLayers, ROW_PX } from "./life-marks.ts";
+import type { HoursRange } from "./life-range.ts";
 import { lifeCaption, lifeInWords, lifeTitle } from "./life-words.ts";
 import { fitted, textWidthPx } from "./text-room.ts";
 import { type EnvironmentStyle, INK, label, MARGIN, PANEL, panel, QUIET, SMALL_PX } from "./theme.ts";
 import { logHours, SHARE_AXIS, SHARE_SCALE, weibullHeight } from "./weibull-axes.ts";
-
-export interface HoursRange {
-  readonly lowest: number;
-  readonly highest: number;
-}
 
 export interface LifeInput {
   readonly life: GroupLife;
@@ -41,30 +37,6 @@ interface Span {
 const LEFT_PX = MARGIN.left + 6;
 
 const TEN_PERCENT = weibullHeight(0.1)!;
-
-/**
- * Hours that hold every event found and every life read off; a life still running at next to nothing would stretch a log
- * axis over decades without an event, so it stands at the axis' left end. Most of a decade at least, so that a slope shows.
- */
-export function lifeRange(groups: readonly GroupResult[]): HoursRange {
-  const found = groups.flatMap(({ life }) => [
-    ...life.marks.flatMap((mark) => mark.upper ?? []),
-    ...(life.weibull === null ? [] : boundsOf(life.weibull.tenPercentHours)),
-  ]);
-  const seen = [...found, ...groups.flatMap(({ life }) => life.marks.map((mark) => mark.lower))];
-  const highest = seen.reduce((a, b) => Math.max(a, b), 10) * 1.08;
-  const lowest = found.filter((at) => at > 0).reduce((a, b) => Math.min(a, b), highest / 10) * 0.8;
-  return { lowest: Math.max(1, Math.min(lowest, highest / 8)), highest };
-}
-
-const boundsOf = ({ estimate, lower, upper }: Bounded): number[] => [
-  estimate,
-  lower ?? estimate,
-  upper ?? estimate,
-];
-
-export const lifeKinds = (groups: readonly GroupResult[]): LifeKindName[] =>
-  LIFE_KINDS.filter((kind) => groups.some(({ life }) => life.marks.some((mark) => mark.kind === kind)));
 
 const heights = <Point extends { readonly hours: number }>(
   points: readonly Point[],

@@ -5,7 +5,7 @@
  */
 import type { GroupLife } from "../../interval/month-result.ts";
 import { type onScale, type PlotLayer, plot } from "./layers.ts";
-import type { HoursRange } from "./life-chart.ts";
+import type { HoursRange } from "./life-range.ts";
 import { INK, PANEL, QUIET, SMALL_PX } from "./theme.ts";
 
 export type LifeKindName = GroupLife["marks"][number]["kind"];

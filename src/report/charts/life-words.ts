@@ -2,7 +2,7 @@
 import type { GroupLife } from "../../interval/month-result.ts";
 import { sentenceCase } from "../group-name.ts";
 import { boundedHours, boundedPlain, counted, hours, share, whole } from "../number-format.ts";
-import type { HoursRange } from "./life-chart.ts";
+import type { HoursRange } from "./life-range.ts";
 
 export function lifeTitle(name: string, life: GroupLife): string {
   const place = sentenceCase(name);

@@ -2,7 +2,8 @@
 import type { GroupResult, Month } from "../../interval/month-result.ts";
 import type { Chart } from "./chart.ts";
 import { gapChart, type Tolerance } from "./gap-chart.ts";
-import { lifeChart, lifeKinds, lifeRange } from "./life-chart.ts";
+import { lifeChart } from "./life-chart.ts";
+import { lifeKinds, lifeRange } from "./life-range.ts";
 import { rateChart } from "./rate-chart.ts";
 import { removalChart, removalTop } from "./removal-chart.ts";
 import { overLimitChart, unsafeChart } from "./risk-chart.ts";

@@ -34,6 +34,8 @@ interface Section {
   readonly panels: readonly ChartPanels[];
 }
 
+const RATES = "Wear rates";
+
 function sections(month: Month): Section[] {
   const styles = monthStyles(month);
   return [
@@ -44,7 +46,7 @@ function sections(month: Month): Section[] {
       panels: removalPanels(month, styles),
     },
     {
-      title: "Wear rates",
+      title: RATES,
       intro: "Rate of each environment and standard, fastest first.",
       none: "No group has readings.",
       panels: ratePanels(month, styles),
@@ -99,16 +101,23 @@ const Panels = ({ name, figures }: { name: string; figures: readonly FigureProps
   </>
 );
 
+/** Largest ratio of wear rates that a chart shows; its rows run from the fastest group. */
+function timesTheSlowest({ columns, rows }: Chart): number {
+  const ratio = rows[0]?.[columns.findIndex((column) => column.name === "ratio_to_slowest")];
+  return typeof ratio === "number" ? ratio : 0;
+}
+
 /** What the page says first: an alert where there is one, else the largest difference in wear. */
 function finding(all: readonly Section[], month: Month): string {
   const alert = month.trends.find((trend) => trend.alert);
   if (alert !== undefined) {
     return `${sentenceCase(alert.part)}, ${alert.environment}: ${alert.alertWhy ?? "removals over the alert level"}`;
   }
-  const rates = all.find((section) => section.title === "Wear rates")?.panels[0]?.charts[0];
-  return rates === undefined
-    ? "Wear, lives and trends: nothing could be fitted this month"
-    : sentenceCase(rates.title);
+  const rates = all.flatMap((section) => (section.title === RATES ? section.panels : []));
+  const [widest] = rates
+    .flatMap(({ charts }) => charts)
+    .toSorted((one, other) => timesTheSlowest(other) - timesTheSlowest(one));
+  return widest === undefined ? "Wear, lives and trends: nothing could be fitted this month" : widest.title;
 }
 
 /** The page's body with every chart drawn, and the CSVs beside it. */

@@ -17,6 +17,13 @@ describe("trendPage(month)", () => {
     );
   });
 
+  it("leads with the widest difference in wear where there is no alert", async () => {
+    const { body } = await trendPage(makeMonth({ trends: [], gapQuarters: [], recommendations: [] }));
+    expect(renderToString(body)).toMatch(
+      /<h1><bdi>Grip bearing: sandy, plain wears 3\.4 times as fast as temperate, shielded</,
+    );
+  });
+
   it("has the six questions in order, each with figures", () => {
     expect([...html.matchAll(/<h2>([^<]+)<\/h2>/g)].map((match) => match[1])).toEqual([
       "Removals",
@@ -66,13 +73,11 @@ describe("trendPage(month)", () => {
     const month = makeMonth();
     const name = (text: string, index: number) =>
       `${text}${"x".repeat(300)}${index}"><script>alert(${index})</script>`;
-    const groups = month.groups
-      .slice(0, 3)
-      .map((group, index) => ({
-        ...group,
-        slug: `пыль-${index}`,
-        key: { ...group.key, environment: name("п", index) },
-      }));
+    const groups = month.groups.slice(0, 3).map((group, index) => ({
+      ...group,
+      slug: `пыль-${index}`,
+      key: { ...group.key, environment: name("п", index) },
+    }));
     const trends = month.trends
       .slice(0, 2)
       .map((trend, index) => ({ ...trend, environment: name("т", index) }));
