@@ -1,4 +1,4 @@
-/** A progress bar for people: on a terminal only, never in a file or with --quiet. */
+/** A progress bar for people: on a terminal only, never in a file, with --quiet or among JSON lines. */
 import { SingleBar } from "cli-progress";
 
 export interface Progress {
@@ -9,8 +9,8 @@ export interface Progress {
 const BYTES_PER_MB = 1_000_000;
 
 /** Opens a bar that appears with the first thing to show. */
-export function openProgress(quiet: boolean): Progress {
-  if (quiet || !process.stderr.isTTY) return { show() {}, end() {} };
+export function openProgress(wanted: boolean): Progress {
+  if (!wanted || !process.stderr.isTTY) return { show() {}, end() {} };
   const format = "reading exports {bar} {value} of {total} MB";
   const bar = new SingleBar({ format, stream: process.stderr, clearOnComplete: true, hideCursor: true });
   let started = false;

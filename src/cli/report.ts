@@ -10,6 +10,7 @@ import { abandonRun } from "../run/abandon.ts";
 import { fileEffects } from "../run/effects.ts";
 import { summaryLines } from "../run/front-page.ts";
 import type { RunOutcome } from "../run/monthly-run.ts";
+import { guardedOutput } from "../run/output-guard.ts";
 import type { Raised } from "../run/raised.ts";
 import { planThinning } from "../run/retention.ts";
 import type { AsOf } from "./arguments.ts";
@@ -28,6 +29,7 @@ interface ReportCommandOptions {
   readonly failOn?: readonly Raised[];
   readonly json?: boolean;
   readonly quiet?: boolean;
+  readonly log?: "text" | "json";
 }
 
 /** Runs the month, prints where it is and the lines that matter most. */
@@ -49,7 +51,7 @@ export async function reportCommand(
     keepMonths: options.keep ?? null,
     run,
   };
-  const outcome = await runInWorker(job, terminal, options.quiet === true);
+  const outcome = await runInWorker(job, terminal, options.quiet !== true && options.log !== "json");
   const folder = join(outFolder, outcome.folder);
   const summary = summaryLines(await readFile(join(folder, "digest.txt"), "utf8"));
   if (options.json) {
@@ -83,7 +85,8 @@ async function showThinning(
 ): Promise<number> {
   if (keep === undefined)
     throw new UsageError("E-USAGE", "--dry-run shows what --keep would remove; give --keep too");
-  const plan = await planThinning(fileEffects, outFolder, keep);
+  const output = guardedOutput(fileEffects, (message) => terminal.note("warning", message));
+  const plan = await planThinning(output, outFolder, keep);
   for (const { folder, files } of plan) terminal.result(`${join(outFolder, folder)}: ${files.join(", ")}`);
   terminal.note(
     "info",
@@ -99,13 +102,13 @@ async function endBySignal(worker: Worker, job: ReportJob, signal: "SIGINT" | "S
   process.exit(signal === "SIGINT" ? EXIT.interrupted : EXIT.terminated);
 }
 
-function runInWorker(job: ReportJob, terminal: Terminal, quiet: boolean): Promise<RunOutcome> {
+function runInWorker(job: ReportJob, terminal: Terminal, showProgress: boolean): Promise<RunOutcome> {
   const worker = new Worker(new URL("./report-worker.js", import.meta.url), { workerData: job });
   const onInterrupt = () => void endBySignal(worker, job, "SIGINT");
   const onTerminate = () => void endBySignal(worker, job, "SIGTERM");
   process.on("SIGINT", onInterrupt);
   process.on("SIGTERM", onTerminate);
-  const progress = openProgress(quiet);
+  const progress = openProgress(showProgress);
   return new Promise<RunOutcome>((resolve, reject) => {
     worker.on("message", (message: ReportMessage) => {
       if (message.kind === "progress") progress.show(message.doneBytes, message.totalBytes);

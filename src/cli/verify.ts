@@ -1,6 +1,7 @@
 /** `rotorwear verify`: is a published month what its inputs give? */
 import { EXIT } from "../problems.ts";
 import { fileEffects } from "../run/effects.ts";
+import { guardedOutput } from "../run/output-guard.ts";
 import { thisProgram } from "../run/program.ts";
 import { stages } from "../run/real-stages.ts";
 import { verifyMonth } from "../run/verify.ts";
@@ -12,7 +13,8 @@ export async function verifyCommand(
   options: { readonly json?: boolean },
   terminal: Terminal,
 ): Promise<number> {
-  const found = await verifyMonth(fileEffects, stages, thisProgram(), path);
+  const output = guardedOutput(fileEffects, (message) => terminal.note("warning", message));
+  const found = await verifyMonth(output, stages, thisProgram(), path);
   for (const remark of found.remarks) terminal.note("warning", remark);
   if (options.json) terminal.result(JSON.stringify({ schema: "rotorwear/verify/1", ...found }, null, 2));
   else if (found.kind === "same") {

@@ -6,7 +6,7 @@
  *
  * Whatever fails on the way, the last publication is whole and the next run works.
  */
-import { basename, dirname, join } from "node:path";
+import { basename, dirname, join, resolve, sep } from "node:path";
 import type { Fleet } from "../fleet/fleet.ts";
 import type { ExportSource } from "../ingest/source.ts";
 import type { Month } from "../interval/month-result.ts";
@@ -157,6 +157,7 @@ async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOu
   const fleet = stages.readFleet(fleetText, basename(options.fleetFile));
   const source = stages.exportFolder(options.exportsFolder ?? dirname(options.fleetFile));
   const inputs = await hashInputs(fleet, source);
+  assertNotOwnOutput(options, inputs);
   await prepareOutput(output, options);
   const lock = await takeLock(output, options.outFolder, say);
   try {
@@ -264,6 +265,20 @@ async function switchFrontPage(context: RunContext, folder: string): Promise<voi
         `${error.message}; the next run mends that`,
     );
   }
+}
+
+/** Refuses a pattern that takes reports for exports: each run would then read what the one before wrote. */
+function assertNotOwnOutput(options: MonthlyRunOptions, inputs: readonly InputFile[]): void {
+  const exportsFolder = resolve(options.exportsFolder ?? dirname(options.fleetFile));
+  const own = inputs.find(({ file }) =>
+    join(exportsFolder, file).startsWith(resolve(options.outFolder) + sep),
+  );
+  if (own === undefined) return;
+  throw new UsageError(
+    "E-FLEET",
+    `${basename(options.fleetFile)} exports.${own.kind}.files: expected exports, but a pattern matches ${own.file} in the ` +
+      "output folder; narrow the pattern, or name another folder with --out",
+  );
 }
 
 /** Makes the output folder; refuses one whose own folders are links, since nothing outside it may be written. */

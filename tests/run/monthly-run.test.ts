@@ -146,6 +146,13 @@ describe("monthlyRun(options, effects, stages, say)", () => {
     expect(await readdir(join(place.root, "elsewhere"))).toEqual([]);
   });
 
+  it("refuses a pattern that takes the output folder's files for exports (UsageError, exit 2)", async () => {
+    const place = await makePlace();
+    await expect(runAt(place, { outFolder: join(place.root, "exports") })).rejects.toThrow(
+      /exports\.wear\.files: expected exports, but a pattern matches exports\/wear-2026-01\.csv in the output folder/,
+    );
+  });
+
   it("refuses a report file that would be written outside the month", async () => {
     const place = await makePlace();
     const stages = { ...smallStages, renderMonth: async () => [{ path: "../evil.html", text: "" }] };
