@@ -1,8 +1,7 @@
 /** The annex of the officer's page: what was counted, every risk, the fits, seals, aircraft, and where it all came from. */
 import { createHash } from "node:crypto";
 import type { VNode } from "preact";
-import type { Bounded, GroupResult, Month } from "../../interval/month-result.ts";
-import { isFitted } from "../effectivity.ts";
+import type { Bounded, Month } from "../../interval/month-result.ts";
 import { answerInWords } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import {
@@ -22,6 +21,7 @@ import {
   whole,
 } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
+import { Aircraft, Seals } from "./interval-annex-fleet.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
 
 const PERCENT_SIGN = /\u202f%$/;
@@ -168,96 +168,6 @@ function Fits({ recommendation, group, month }: OfficerProps): VNode {
         Two-sided {share(month.fleet.acceptable.confidence)} likelihood-ratio bounds for the Weibull, t bounds
         for the wear rate.
       </p>
-    </Part>
-  );
-}
-
-const QUARTERS = 4;
-
-function Seals({ group, month }: OfficerProps): VNode {
-  const { environment, standard } = group.key;
-  const tolerance = month.fleet.sealGaps.find((gap) => gap.standard === standard);
-  const mine = month.gapQuarters.filter(
-    (row) => row.environment === environment && row.standard === standard,
-  );
-  const latest = [...new Set(mine.map((row) => row.quarter))].sort().slice(-QUARTERS);
-  const rows = mine
-    .filter((row) => latest.includes(row.quarter))
-    .map((row): readonly Cell[] => [
-      `${row.quarter}, as ${row.state}`,
-      whole(row.readings),
-      fixed(row.medianMm, 2),
-      `${fixed(row.lowMm, 2)}–${fixed(row.highMm, 2)}`,
-      row.outOfTolerance === null ? "no tolerance given" : share(row.outOfTolerance),
-    ]);
-  if (rows.length === 0) return <Part title="Seal gaps">No gap reading belongs to this group.</Part>;
-  const allowed =
-    tolerance === undefined
-      ? "No tolerance is given for this standard."
-      : `Tolerance: ${fixed(tolerance.lowMm, 2)} to ${millimetres(tolerance.highMm)}.`;
-  return (
-    <Part title="Seal gaps">
-      <Table
-        narrow="scroll"
-        compact
-        caption={`The last ${counted(latest.length, "quarter")} with readings. ${allowed}`}
-        columns={[
-          { head: "Quarter" },
-          { head: "Readings", numeric: true },
-          { head: "Median, mm", numeric: true },
-          { head: "Low–high, mm", numeric: true },
-          { head: "Out of tolerance", numeric: true },
-        ]}
-        rows={rows}
-      />
-    </Part>
-  );
-}
-
-const isEvent = (end: GroupResult["lives"][number]["end"]): boolean =>
-  end === "over limit found" ||
-  end === "functional failure" ||
-  end === "early removal" ||
-  end === "unread removal";
-
-/** Lives, looks and events by aircraft, most lives first; aircraft without a name come last. */
-function Aircraft({ group }: OfficerProps): VNode {
-  const by = new Map<string, { lives: number; looks: number; events: number; fitted: number }>();
-  for (const life of group.lives) {
-    const row = by.get(life.aircraft) ?? { lives: 0, looks: 0, events: 0, fitted: 0 };
-    row.lives += 1;
-    row.looks += life.lookHours.length;
-    row.events += isEvent(life.end) ? 1 : 0;
-    row.fitted += isFitted(life) ? 1 : 0;
-    by.set(life.aircraft, row);
-  }
-  const rows = [...by]
-    .sort(([nameA, a], [nameB, b]) => b.lives - a.lives || (nameA < nameB ? -1 : 1))
-    .map(([name, row]): readonly Cell[] => [
-      name === "" ? "not recorded" : <bdi key="name">{name}</bdi>,
-      whole(row.lives),
-      whole(row.looks),
-      whole(row.events),
-      whole(row.fitted),
-    ]);
-  return (
-    <Part title="Aircraft" kind="across">
-      <p class="small">Every aircraft that gave this group a life, and what was found on it.</p>
-      <div class="aircraft">
-        <Table
-          narrow="scroll"
-          compact
-          label="Aircraft of this group"
-          columns={[
-            { head: "Aircraft" },
-            { head: "Lives", numeric: true },
-            { head: "Looks", numeric: true },
-            { head: "Over limit", numeric: true },
-            { head: "Fitted now", numeric: true },
-          ]}
-          rows={rows}
-        />
-      </div>
     </Part>
   );
 }

@@ -4,6 +4,7 @@ import type { GroupResult, Month, Recommendation } from "../../interval/month-re
 import type { FigureProps } from "../charts/chart.ts";
 import { Figure } from "../charts/figure.tsx";
 import { IntervalRuler } from "../charts/interval-ruler.tsx";
+import { rulerInWords, rulerReading } from "../charts/ruler-scale.ts";
 import { effectivityOf } from "../effectivity.ts";
 import { risksAt } from "../group-name.ts";
 import { Part } from "../layout.tsx";
@@ -161,7 +162,13 @@ export function Proposal(props: OfficerProps & { readonly riskFigures: readonly 
       </Part>
       <EffectivityList {...props} />
       <Part title="Hours shown to hold" kind="across">
-        <IntervalRuler recommendation={recommendation} size="page" />
+        <div class="wide-only">
+          <IntervalRuler recommendation={recommendation} size="page" />
+        </div>
+        <div class="narrow-only">
+          <IntervalRuler recommendation={recommendation} size="row" />
+          <p class="small">{rulerInWords(rulerReading(recommendation))}</p>
+        </div>
         {riskFigures.length === 0 ? (
           <p>No risk could be computed at any interval of the grid.</p>
         ) : (

@@ -18,7 +18,7 @@ table.narrow { width: auto; }
 th button { font: inherit; color: inherit; background: none; border: 0; padding: 0; text-align: inherit; cursor: pointer; text-decoration: underline dotted; text-underline-offset: 0.2em; }
 th[aria-sort="ascending"] button::after { content: " \\2191"; }
 th[aria-sort="descending"] button::after { content: " \\2193"; }
-table.problems td:nth-child(5) { width: 55%; }
+table.problems td:nth-child(5) { width: 50%; }
 .filter { display: block; margin: 0 0 0.5rem; font-size: 0.875rem; color: var(--quiet); }
 .filter input { font: inherit; color: var(--ink); background: var(--paper); border: 0; border-bottom: 1px solid var(--quiet); padding: 0.1rem 0.25rem; margin-left: 0.5rem; width: min(18rem, 100%); }
 @media (min-width: 48.01rem), print {
