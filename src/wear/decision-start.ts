@@ -1,4 +1,5 @@
 /** Where the decision fit's search begins. */
+import type { ComponentSums } from "./component-sums.ts";
 import type { DecisionData } from "./decision-likelihood.ts";
 import type { RateFamily } from "./rate-families.ts";
 
@@ -18,7 +19,9 @@ export function startingTheta(data: DecisionData, family: RateFamily): Float64Ar
     free += n - 2;
   }
   const size = Math.abs(w / sums.readings);
-  const sigma = Math.max(Math.sqrt(within / Math.max(1, free)), 1e-6 * size, 1e-12);
+  // Where hardly any component has three readings its own line leaves no scatter, but a ray from zero does.
+  const scatter = free < 5 ? rayScatter(sums) : Math.sqrt(within / free);
+  const sigma = Math.max(scatter, 1e-4 * size, 1e-12);
   const slope = w / h;
   const intercept = Math.min(sigma, 0.1 * size);
   const rates: number[] = [];
@@ -33,4 +36,19 @@ export function startingTheta(data: DecisionData, family: RateFamily): Float64Ar
   const least = family === "lognormal" ? 0.05 : 0.05 * Math.abs(mean);
   // An offset half as wide as the scatter: φ = arctan 0.5, ω = σ·√1.25.
   return Float64Array.of(intercept, 0.4636, Math.log(1.118 * sigma), mean, Math.max(spread, least));
+}
+
+/** Scatter about rays w = b·h, one a component. */
+function rayScatter(sums: ComponentSums): number {
+  let squares = 0;
+  let free = 0;
+  for (let i = 0; i < sums.components; i++) {
+    const n = sums.count[i]!;
+    const hh = sums.hoursSquared[i]! + n * sums.meanHours[i]! ** 2;
+    if (n < 2 || !(hh > 0)) continue;
+    const hw = sums.hoursWear[i]! + n * sums.meanHours[i]! * sums.meanWearMm[i]!;
+    squares += Math.max(0, sums.wearSquared[i]! + n * sums.meanWearMm[i]! ** 2 - (hw * hw) / hh);
+    free += n - 1;
+  }
+  return Math.sqrt(squares / Math.max(1, free));
 }

@@ -187,6 +187,20 @@ describe("fitDecision(data)", () => {
     if (all.length === 2) expect(Math.abs(all[0]!.aic - all[1]!.aic)).toBeLessThan(4);
   });
 
+  it("fits short records of at most two readings a component (the search once began with no scatter at all)", () => {
+    const shared = { recordHours: 600, seed: 160, components: 35, perAircraft: 2 };
+    const wide = simulateWear({ ...shared, spread: 0.73, scatterMm: 0.012, medianRate: 0.44 });
+    const rough = simulateWear({ ...shared, seed: 165, components: 21, scatterMm: 0.041, medianRate: 0.2 });
+    for (const data of [wide, rough]) {
+      expect(data.sums.count.filter((n) => n > 2).length).toBeLessThan(3);
+      const result = fitDecision(data);
+      if (result.kind !== "fitted") throw new Error(result.why);
+      expect(result.notFitted).toEqual([]);
+      const { measurementSdMm, interceptSdMm } = result.fits[0]!.parameters;
+      expect(Math.hypot(measurementSdMm, interceptSdMm)).toBeGreaterThan(0.005);
+    }
+  });
+
   it("refuses fewer than ten components and readings without repeats", () => {
     expect(fitDecision(simulateWear({ seed: 2, components: 9 }))).toMatchObject({ kind: "too-few" });
     const data = simulateWear({ seed: 2, components: 30, fromNew: true });
