@@ -26,18 +26,23 @@ export class ComponentRegistry {
     return number;
   }
 
-  /** The components of known parts, and each registered number's place among them (-1: unknown part). */
+  /**
+   * The components of known parts, in order of part and serial (by code unit), whatever the order of the rows: so the
+   * order of rows never matters to a result. `place`: each registered number's place among them (-1: unknown part).
+   */
   known(): { table: ComponentTable; place: Int32Array } {
     const place = new Int32Array(this.parts.length).fill(-1);
-    const kept: number[] = [];
-    this.parts.forEach((part, number) => {
-      if (part !== UNKNOWN_PART) place[number] = kept.push(number) - 1;
-    });
+    const kept = this.parts.flatMap((part, number) => (part === UNKNOWN_PART ? [] : [number]));
+    const { parts, serials } = this;
+    kept.sort(
+      (a, b) => parts[a]! - parts[b]! || (serials[a]! < serials[b]! ? -1 : serials[a]! > serials[b]! ? 1 : 0),
+    );
+    for (const [at, number] of kept.entries()) place[number] = at;
     return {
       table: {
         count: kept.length,
-        part: Int32Array.from(kept, (number) => this.parts[number]!),
-        serial: kept.map((number) => this.serials[number]!),
+        part: Int32Array.from(kept, (number) => parts[number]!),
+        serial: kept.map((number) => serials[number]!),
       },
       place,
     };

@@ -37,7 +37,7 @@ export function actNow(context: ActNowContext): ActNowLine[] {
   const lastPiece = new Map<number, Life>();
   for (const life of context.lives) lastPiece.set(life.component, life);
   const lines: ActNowLine[] = [];
-  for (const [component, state] of states) {
+  for (const [component, state] of [...states].sort(([a], [b]) => a - b)) {
     const part = context.fleet.parts[exports.components.part[component]!]!;
     const piece = lastPiece.get(component);
     const group = piece?.group ?? { part: part.part, environment: UNASSIGNED, standard: UNASSIGNED };

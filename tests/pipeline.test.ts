@@ -1,0 +1,122 @@
+import { describe, expect, it } from "vitest";
+import { readFleet } from "../src/fleet/read-fleet.ts";
+import type { ExportSource } from "../src/ingest/source.ts";
+import type { Month } from "../src/interval/month-result.ts";
+import { seededRandom } from "../src/math/random.ts";
+import { runMonth } from "../src/pipeline.ts";
+import { isoDate } from "../src/units.ts";
+import { SMALL_FLEET_YAML } from "./support/fleet-yaml.ts";
+import { dayOfText } from "./support/make-exports.ts";
+
+const HEADING = "Serial,Inspected,Hours,Wear,Tail,Base,Ring";
+
+/** 60 components on 15 aircraft, looked at every 300 h or so from new, replaced at 0.50 mm; median rate in mm per 1000 h. */
+function wearRows(medianRate: number, factor = 1, seed = 3): string[] {
+  const random = seededRandom(seed);
+  const rows: string[] = [];
+  for (let component = 0; component < 60; component++) {
+    const rate = medianRate * Math.exp(0.3 * random.normal());
+    const start = dayOfText("2019-01-01") + Math.round(300 * random.uniform());
+    let hours = 0;
+    for (let look = 0; look < 8; look++) {
+      hours += 300 * (1 + 0.08 * random.uniform());
+      const wear = factor * ((rate * hours) / 1000 + 0.01 * random.normal() + 0.02);
+      const day = isoDate(Math.round(start + hours));
+      rows.push(
+        `S${component},${day},${hours.toFixed(1)},${Math.max(0, wear).toFixed(3)},A${component % 15},Valley,P`,
+      );
+      if (wear >= 0.5) break;
+    }
+  }
+  return rows;
+}
+
+const source = (text: string): ExportSource => ({
+  list: async () => ["wear.csv"],
+  async *open() {
+    yield new TextEncoder().encode(text);
+  },
+});
+const run = (rows: readonly string[], fleetText = SMALL_FLEET_YAML): Promise<Month> =>
+  runMonth({
+    fleet: readFleet(fleetText, "fleet.yaml"),
+    fleetText,
+    source: source([HEADING, ...rows, ""].join("\n")),
+    asOf: null,
+    program: "rotorwear test",
+    onProblem: () => {},
+  });
+
+/** A month without what rightly depends on the order of rows: lines, hashes. */
+const withoutLines = (month: Month) =>
+  JSON.stringify(
+    { ...month, inputs: [], groups: month.groups.map((group) => ({ ...group, lives: [] })) },
+    (key, value) => (key === "source" ? "" : value),
+  );
+
+describe("runMonth(options)", () => {
+  it("accounts for every row, and reports the last month-end that the exports reach", async () => {
+    const rows = wearRows(0.1);
+    const month = await run([...rows, "S0,2030-02-30,100,0.1,A0,Valley,P"]);
+    const [input] = month.inputs;
+    expect(input).toMatchObject({ read: rows.length + 1, rejected: 1, accepted: rows.length });
+    expect(input!.used + input!.unassigned + input!.afterAsOf).toBe(input!.accepted);
+    expect(month.asOf).toBe(dayOfText(`${month.month}-01`) === null ? -1 : month.asOf);
+    expect(isoDate(month.asOf + 1).endsWith("-01")).toBe(true);
+  });
+
+  it("keeps a slow fleet's interval, and while safeguards are missing extends nothing", async () => {
+    const [recommendation] = (await run(wearRows(0.06))).recommendations;
+    expect(recommendation!.recommendation).toBe("keep");
+    expect(recommendation!.evidence.find(({ rule }) => rule === "safeguards")!.outcome).toBe("failed");
+    expect(recommendation!.sentence).toMatch(/^Keep 300 h\./);
+  });
+
+  it("shortens a fast fleet's interval, established", async () => {
+    const [recommendation] = (await run(wearRows(0.6))).recommendations;
+    expect([recommendation!.recommendation, recommendation!.row]).toEqual(["shorten", 1]);
+    expect(recommendation!.sentence).toMatch(/even the lower bound of "[^"]+" is over the acceptable value/);
+  });
+
+  it("gives the same month whatever the order of the rows", async () => {
+    const rows = wearRows(0.15);
+    const random = seededRandom(5);
+    const shuffled = rows
+      .map((row) => [random.uniform(), row] as const)
+      .sort((a, b) => a[0] - b[0])
+      .map(([, row]) => row);
+    expect(withoutLines(await run(shuffled))).toBe(withoutLines(await run(rows)));
+  });
+
+  it("never allows more hours where every reading is larger", async () => {
+    const longest: (number | null)[] = [];
+    for (const factor of [1, 1.3, 2, 4]) {
+      const [recommendation] = (await run(wearRows(0.08, factor))).recommendations;
+      longest.push(recommendation!.longestByBoundH);
+    }
+    for (let i = 1; i < longest.length; i++) expect(longest[i] ?? 0).toBeLessThanOrEqual(longest[i - 1] ?? 0);
+    expect(longest[0]).toBeGreaterThan(longest[3] ?? 0);
+  });
+
+  it("says not enough evidence of a handful of components, and keeps the approved interval", async () => {
+    const few = wearRows(0.1).filter((row) => /^S[0-3],/.test(row));
+    const [recommendation] = (await run(few)).recommendations;
+    expect([recommendation!.recommendation, recommendation!.recommendedIntervalH]).toEqual([
+      "not enough evidence",
+      300,
+    ]);
+  });
+
+  it("demonstrates less at a higher confidence, a lower detection chance or a lower unsafe-at limit", async () => {
+    const rows = wearRows(0.12);
+    const longest = async (from: string, to: string) => {
+      const [recommendation] = (await run(rows, SMALL_FLEET_YAML.replace(from, to))).recommendations;
+      return recommendation!.longestByBoundH ?? 0;
+    };
+    const base = await longest("", "");
+    expect(await longest("confidence: 0.95", "confidence: 0.99")).toBeLessThanOrEqual(base);
+    expect(await longest("chance: 0.90", "chance: 0.83")).toBeLessThanOrEqual(base);
+    expect(await longest("unsafe_at: 0.80 mm", "unsafe_at: 0.65 mm")).toBeLessThanOrEqual(base);
+    expect(await longest("tolerance: 10%", "tolerance: 25%")).toBeLessThanOrEqual(base);
+  });
+});
