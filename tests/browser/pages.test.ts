@@ -91,7 +91,7 @@ describe.skipIf(executablePath === null)("pages in a browser", { timeout: SLOW_M
   const settings = SCHEMES.flatMap((colorScheme) => WIDTHS.map((width) => ({ colorScheme, width })));
 
   it.each(settings)(
-    "say nothing, ask for nothing, fit and are accessible ($colorScheme, $width px)",
+    "say nothing, ask for nothing and fit ($colorScheme, $width px)",
     async ({ colorScheme, width }) => {
       const context = await browser.newContext({ colorScheme, viewport: { width, height: 900 } });
       for (const path of PAGES) {
