@@ -54,8 +54,8 @@ export function castRay(
     const usable = next > low && next < high && next < 4 * distance;
     distance = usable ? next : Number.isFinite(high) ? (low + high) / 2 : 2 * distance;
   }
-  // Flat this far out: the likelihood does not close the region here, and the last inside point stands for it.
-  return { direction, distance: Number.isFinite(high) ? high : low, bend: 0 };
+  // Flat this far out, or a cliff: the last point known to be inside stands for the edge.
+  return { direction, distance: low > 0 ? low : high / 2, bend: 0 };
 }
 
 /** Where √(2·drop) has grown by `factor` beyond the threshold: slope·x + bend·x² = factor·root. */
