@@ -54,29 +54,49 @@ export function groupEvidence(
     greatestAgeH: greatestAge(lives, AT_RISK.components, AT_RISK.aircraft),
     otherRemovalsPerHour: hours > 0 ? others / hours : 0,
   };
-  const fits = wearFits(readings, part.replaceAtMm, confidence);
-  return { ...base, linesAt: remembered((level: number) => linesOf(base, fits, detectionChance, level)) };
+  const models = modelsOf(lives, readings, part, confidence);
+  return { ...base, linesAt: remembered((level: number) => linesOf(base, models, detectionChance, level)) };
+}
+
+/** Fits, made once. */
+interface Models {
+  readonly life: (confidence: number) => LifeLineResult;
+  /** With early removals censored; null where there are none. */
+  readonly lifeCensored: ((confidence: number) => LifeLineResult) | null;
+  readonly wear: WearFits;
+}
+
+function modelsOf(lives: readonly Life[], readings: GroupReadings, part: Part, confidence: number): Models {
+  const early = lives.some(({ end }) => end === "early removal");
+  return {
+    life: lifeLine(overLimitTable(lives)),
+    lifeCensored: early ? lifeLine(overLimitTable(lives, "censored")) : null,
+    wear: wearFits(readings, part.replaceAtMm, confidence),
+  };
 }
 
 function linesOf(
   base: Omit<GroupEvidence, "linesAt">,
-  fits: WearFits,
+  models: Models,
   detectionChance: number | null,
   confidence: number,
 ): Lines {
-  const { lives, part, greatestAgeH } = base;
-  const life = lifeLine(overLimitTable(lives), confidence);
-  const early = lives.some(({ end }) => end === "early removal");
-  const lifeCensored = early ? lifeLine(overLimitTable(lives, "censored"), confidence) : life;
-  const wear = wearLine(fits, part.replaceAtMm, confidence);
+  const { part, greatestAgeH } = base;
+  const life = models.life(confidence);
+  const wear = wearLine(models.wear, part.replaceAtMm, confidence);
   const wearRisks = {
     wear: shareOf(wear.kind === "line" ? wear.line : null, greatestAgeH),
     unsafe: unsafeOf(wear, unsafeSetting(base, detectionChance)),
   };
   const counted = { life: shareOf(life.kind === "line" ? life.line : null, greatestAgeH), ...wearRisks };
-  const censored = early
-    ? { life: shareOf(lifeCensored.kind === "line" ? lifeCensored.line : null, greatestAgeH), ...wearRisks }
-    : counted;
+  const lifeCensored = models.lifeCensored?.(confidence);
+  const censored =
+    lifeCensored === undefined
+      ? counted
+      : {
+          life: shareOf(lifeCensored.kind === "line" ? lifeCensored.line : null, greatestAgeH),
+          ...wearRisks,
+        };
   return { life, wear, risks: { counted, censored } };
 }
 

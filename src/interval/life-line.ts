@@ -2,10 +2,10 @@
  * The life line: a Weibull of the over-limit lives as a survival curve. With 3 events or more a free fit, its bounds
  * widened for aircraft and calibrated where events are few; else a given-shape Weibull.
  */
-import { lifeLine as freeLifeLine } from "../life/decision-line.ts";
+import { type LifeLineOutcome, prepareLifeLine, survivalOf } from "../life/decision-line.ts";
 import { DEFAULT_SHAPES, worstOverShapes } from "../life/given-shape.ts";
 import { likeliestShape } from "../life/likeliest-shape.ts";
-import { fitWeibull, type WeibullFit, type WeibullParameters } from "../life/weibull-fit.ts";
+import { fitWeibull, type WeibullFit } from "../life/weibull-fit.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { FEWEST_AIRCRAFT, FEWEST_LIVES, type SurvivalLine, type SurvivalQuantity } from "./lines.ts";
 
@@ -14,25 +14,26 @@ export type LifeLineResult =
   | { readonly kind: "none"; readonly why: string; readonly fit: WeibullFit };
 
 /**
- * The line of a group's over-limit lives. With fewer than 10 lives of 3 aircraft it has no upper bounds: nothing can be
- * demonstrated by so few, but a risk that is too high can still be established.
+ * The line of a group's over-limit lives at any confidence; fit and simulations are made once. With fewer than 10 lives
+ * of 3 aircraft it has no upper bounds: nothing can be demonstrated by so few, but a risk that is too high can still be
+ * established.
  */
-export function lifeLine(table: LifeTable, confidence: number): LifeLineResult {
+export function lifeLine(table: LifeTable): (confidence: number) => LifeLineResult {
   const fit = fitWeibull(table);
-  const line = freeLine(table, confidence) ?? givenShapeLine(table, fit, confidence);
-  if (line === null) {
-    return { kind: "none", why: "no life was looked at after its start, so nothing was seen to last", fit };
-  }
+  const free = prepareLifeLine(table);
   const aircraft = new Set(table.cluster).size;
-  if (table.rows >= FEWEST_LIVES && aircraft >= FEWEST_AIRCRAFT) return { kind: "line", line, fit };
-  return { kind: "line", line: withoutUpperBounds(line, table.rows, aircraft), fit };
+  const enough = table.rows >= FEWEST_LIVES && aircraft >= FEWEST_AIRCRAFT;
+  return (confidence) => {
+    const line = freeLine(free(confidence)) ?? givenShapeLine(table, fit, confidence);
+    if (line === null) {
+      return { kind: "none", why: "no life was looked at after its start, so nothing was seen to last", fit };
+    }
+    return { kind: "line", line: enough ? line : withoutUpperBounds(line, table.rows, aircraft), fit };
+  };
 }
 
-function freeLine(table: LifeTable, confidence: number): SurvivalLine | null {
-  const line = freeLifeLine(table, { confidence });
-  if (line.kind !== "free") return null;
-  return { method: "life", standsOn: line.standsOn, bounded: line.bounded };
-}
+const freeLine = (line: LifeLineOutcome): SurvivalLine | null =>
+  line.kind === "free" ? { method: "life", standsOn: line.standsOn, bounded: line.bounded } : null;
 
 function withoutUpperBounds(line: SurvivalLine, lives: number, aircraft: number): SurvivalLine {
   return {
@@ -41,11 +42,6 @@ function withoutUpperBounds(line: SurvivalLine, lives: number, aircraft: number)
     bounded: (quantity) => ({ ...line.bounded(quantity), upper: null }),
   };
 }
-
-const survivalOf =
-  ({ shape, scaleHours }: WeibullParameters) =>
-  (hours: number): number =>
-    Math.exp(-((hours / scaleHours) ** shape));
 
 /**
  * With 0 to 2 events, or where no free fit exists: a given-shape Weibull. The bounds are the worst over the shapes; the

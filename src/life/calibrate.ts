@@ -22,12 +22,18 @@ export interface CalibratedDrops {
   readonly withoutFit: number;
 }
 
-/** @param options.confidence  one-sided, above 0.5 */
-export function calibrateDrops(
+/** Signed roots of the likelihood ratio at the known truth, ascending, from lives drawn again and again from the fit. */
+export interface SimulatedRoots {
+  /** Positive: the estimate is longer than the truth, so the bound towards short lives has to reach down to it. */
+  readonly roots: Float64Array;
+  readonly withoutFit: number;
+}
+
+export function simulateRoots(
   fit: FittedWeibull,
   table: LifeTable,
-  options: { readonly confidence: number; readonly resamples: number; readonly seed: number },
-): CalibratedDrops {
+  options: { readonly resamples: number; readonly seed: number },
+): SimulatedRoots {
   const fraction = Math.min(0.5, Math.max(0.01, Math.min(0.1, fit.events / fit.lives)));
   const truth = lifeAt(fit, fraction);
   const draw = lifeRedraw(fit, table);
@@ -41,18 +47,20 @@ export function calibrateDrops(
       withoutFit++;
       continue;
     }
-    // Positive: the estimate is longer than the truth, so the bound towards short lives has to reach down to it.
     roots.push(Math.sign(lifeAt(again, fraction) - truth) * Math.sqrt(Math.max(0, deviance)));
   }
-  const plain = oneSidedDrop(options.confidence);
+  return { roots: Float64Array.from(roots).sort(), withoutFit };
+}
+
+/** The drops that one-sided bounds at a confidence (above 0.5) ask for, by the simulated roots. */
+export function dropsAt({ roots, withoutFit }: SimulatedRoots, confidence: number): CalibratedDrops {
+  const plain = oneSidedDrop(confidence);
   if (roots.length < 50) return { shortLife: plain, longLife: plain, resamples: roots.length, withoutFit };
-  const sorted = Float64Array.from(roots).sort();
-  const quantile = (share: number) =>
-    sorted[Math.min(sorted.length - 1, Math.ceil(share * sorted.length) - 1)]!;
+  const quantile = (share: number) => roots[Math.min(roots.length - 1, Math.ceil(share * roots.length) - 1)]!;
   return {
     // Never narrower than the plain bound: simulation noise must not flatter the part.
-    shortLife: Math.max(plain, Math.max(0, quantile(options.confidence)) ** 2),
-    longLife: Math.max(plain, Math.min(0, quantile(1 - options.confidence)) ** 2),
+    shortLife: Math.max(plain, Math.max(0, quantile(confidence)) ** 2),
+    longLife: Math.max(plain, Math.min(0, quantile(1 - confidence)) ** 2),
     resamples: roots.length,
     withoutFit,
   };

@@ -6,7 +6,7 @@
  * whole range (given-shape.ts), never a free fit.
  */
 import type { LifeTable } from "../records/life-table.ts";
-import { type CalibratedDrops, calibrateDrops } from "./calibrate.ts";
+import { type CalibratedDrops, dropsAt, simulateRoots } from "./calibrate.ts";
 import { type ClusterVariance, clusteredDrop, clusterVariance } from "./cluster.ts";
 import {
   bootstrapValues,
@@ -43,8 +43,6 @@ export type LifeLineOutcome =
   | { readonly kind: "none"; readonly fit: WeibullFit; readonly why: string };
 
 export interface LifeLineOptions {
-  /** One-sided, above 0.5. */
-  readonly confidence: number;
   readonly shapes?: ShapeRange;
   /** Resamples for the calibration (below 50 lives or 30 events) and for whole aircraft. __Default value:__ 400; 0: neither */
   readonly resamples?: number;
@@ -53,40 +51,51 @@ export interface LifeLineOptions {
 
 const FEW_EVENTS = 3;
 
-export function lifeLine(table: LifeTable, options: LifeLineOptions): LifeLineOutcome {
+/** A table's fit and simulations, made once; the line at any one-sided confidence (above 0.5) comes from them. */
+export function prepareLifeLine(
+  table: LifeTable,
+  options: LifeLineOptions = {},
+): (confidence: number) => LifeLineOutcome {
   const fit = fitWeibull(table);
-  if (fit.lives === 0) return { kind: "none", fit, why: "there are no lives in this group" };
+  if (fit.lives === 0) return () => ({ kind: "none", fit, why: "there are no lives in this group" });
   if (fit.kind === "fitted" && fit.events >= FEW_EVENTS) return freeLine(fit, table, options);
-  if (fit.events < FEW_EVENTS) return givenLine(fit, table, options);
-  return { kind: "none", fit, why: fit.kind === "none" ? fit.why : "no fit" };
+  if (fit.events < FEW_EVENTS) return (confidence) => givenLine(fit, table, confidence, options);
+  return () => ({ kind: "none", fit, why: fit.kind === "none" ? fit.why : "no fit" });
 }
+
+/** The line of a table at one confidence. */
+export const lifeLine = (
+  table: LifeTable,
+  options: LifeLineOptions & { readonly confidence: number },
+): LifeLineOutcome => prepareLifeLine(table, options)(options.confidence);
 
 export const survivalOf =
   ({ shape, scaleHours }: WeibullParameters) =>
   (hours: number): number =>
     Math.exp(-((hours / scaleHours) ** shape));
 
-function freeLine(fit: FittedWeibull, table: LifeTable, options: LifeLineOptions): LifeLine {
-  const { confidence, resamples = 400, seed = 1 } = options;
+function freeLine(
+  fit: FittedWeibull,
+  table: LifeTable,
+  { resamples = 400, seed = 1 }: LifeLineOptions,
+): (confidence: number) => LifeLine {
   const variance = clusterVariance(fit, table);
   const few = fit.lives < 50 || fit.events < 30;
-  const calibrated =
-    few && resamples > 0 ? calibrateDrops(fit, table, { confidence, resamples, seed }) : null;
+  const simulated = few && resamples > 0 ? simulateRoots(fit, table, { resamples, seed }) : null;
   const clustered = variance.clusters < fit.lives;
   const bootstrap =
     clustered && resamples > 0 && variance.clusters > 1
       ? clusterBootstrap(fit, table, { seed, resamples })
       : null;
-  return {
-    kind: "free",
-    fit,
-    standsOn: [
-      `Weibull fit to ${fit.lives} lives with ${fit.events} events`,
-      clustered ? ", lives of one aircraft taken as alike" : "",
-      calibrated === null ? "" : ", bounds calibrated by simulation",
-    ].join(""),
-    survival: survivalOf(fit),
-    bounded: freeBounds(fit, variance, calibrated, bootstrap, confidence),
+  const standsOn = [
+    `Weibull fit to ${fit.lives} lives with ${fit.events} events`,
+    clustered ? ", lives of one aircraft taken as alike" : "",
+    simulated === null ? "" : ", bounds calibrated by simulation",
+  ].join("");
+  return (confidence) => {
+    const calibrated = simulated === null ? null : dropsAt(simulated, confidence);
+    const bounded = freeBounds(fit, variance, calibrated, bootstrap, confidence);
+    return { kind: "free", fit, standsOn, survival: survivalOf(fit), bounded };
   };
 }
 
@@ -144,9 +153,14 @@ function widerOf(bounds: BoundedRisk, values: Float64Array, confidence: number):
   };
 }
 
-function givenLine(fit: WeibullFit, table: LifeTable, options: LifeLineOptions): LifeLineOutcome {
+function givenLine(
+  fit: WeibullFit,
+  table: LifeTable,
+  confidence: number,
+  options: LifeLineOptions,
+): LifeLineOutcome {
   const shapes = options.shapes ?? DEFAULT_SHAPES;
-  const probe = worstOverShapes(table, () => 0, options.confidence, shapes);
+  const probe = worstOverShapes(table, () => 0, confidence, shapes);
   if (probe.estimate === null) {
     return { kind: "none", fit, why: "no hours flown between looks to tell anything from" };
   }
@@ -156,12 +170,7 @@ function givenLine(fit: WeibullFit, table: LifeTable, options: LifeLineOptions):
     standsOn: `given-shape Weibull, shape ${shapes.from} to ${shapes.to}, from ${fit.lives} ${fit.lives === 1 ? "life" : "lives"} with ${fit.events} ${fit.events === 1 ? "event" : "events"}; the worst shape counts`,
     survival: null,
     bounded: (risk) => {
-      const worst = worstOverShapes(
-        table,
-        (parameters) => risk(survivalOf(parameters)),
-        options.confidence,
-        shapes,
-      );
+      const worst = worstOverShapes(table, (parameters) => risk(survivalOf(parameters)), confidence, shapes);
       return { estimate: worst.estimate ?? 0, lower: worst.lower, upper: worst.upper };
     },
   };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { calibrateDrops, lifeRedraw } from "../../src/life/calibrate.ts";
+import { dropsAt, lifeRedraw, simulateRoots } from "../../src/life/calibrate.ts";
 import { oneSidedDrop } from "../../src/life/likelihood-drop.ts";
 import { fitWeibull } from "../../src/life/weibull-fit.ts";
 import { seededRandom } from "../../src/math/random.ts";
@@ -13,12 +13,12 @@ function fitted(table: Parameters<typeof fitWeibull>[0]) {
   return fit;
 }
 
-describe("calibrateDrops(fit, table, options)", () => {
+describe("dropsAt(simulateRoots(fit, table, options), confidence)", () => {
   const fleet = { shape: 2, scaleHours: 1000, perAircraft: 1, alike: 0, lookHours: 0 };
 
   it("with many events comes to the chi-squared drop, within simulation error", () => {
     const table = simulatedLives({ ...fleet, aircraft: 200, followedHours: 3000 }, seededRandom(2));
-    const drops = calibrateDrops(fitted(table), table, { confidence: 0.95, resamples: 600, seed: 3 });
+    const drops = dropsAt(simulateRoots(fitted(table), table, { resamples: 600, seed: 3 }), 0.95);
     const plain = oneSidedDrop(0.95);
     // Standard error of a 95 % quantile of 600 normal roots is 0.087, so 0.29 on the drop; three of them.
     for (const drop of [drops.shortLife, drops.longLife]) {
@@ -33,9 +33,9 @@ describe("calibrateDrops(fit, table, options)", () => {
     const fit = fitted(table);
     expect(fit.events).toBe(6);
     const options = { confidence: 0.95, resamples: 400, seed: 9 };
-    const drops = calibrateDrops(fit, table, options);
+    const drops = dropsAt(simulateRoots(fit, table, options), options.confidence);
     expect(Math.max(drops.shortLife, drops.longLife)).toBeGreaterThan(oneSidedDrop(0.95) * 1.2);
-    expect(calibrateDrops(fit, table, options)).toEqual(drops);
+    expect(dropsAt(simulateRoots(fit, table, options), options.confidence)).toEqual(drops);
   });
 });
 
