@@ -23,4 +23,9 @@ figure .scroll { margin-top: 0.5rem; }
 figure.chart { display: grid; grid-row: span 4; grid-template: subgrid / minmax(0, 1fr); row-gap: 0; align-content: start; }
   .figures > figure.chart > h3, .figures > figure.chart > h4 { align-self: end; }
 }
+@media print {
+  h3 + .figures > figure.chart { margin-bottom: 4mm; }
+  .figures { break-before: avoid; }
+  .body > p:has(+ h3) { break-after: avoid; }
+}
 `;
