@@ -5,7 +5,7 @@
  */
 import { unitQuadrature } from "../math/gauss-legendre.ts";
 import type { RateParameters } from "../wear/rate-families.ts";
-import { rateCdf, rateQuantile } from "../wear/rate-families.ts";
+import { rateAbove, rateQuantile } from "../wear/rate-families.ts";
 import { looksBeforeUnsafe, unsafeBeforeSeen, usableMarginMm } from "./unsafe-risk.ts";
 
 /** The part's limits and how looks are made. */
@@ -97,7 +97,7 @@ export function unsafeRiskObserved(
  * digits. Within the tail the mean is taken over equal shares of it.
  */
 function weightAbove(parameters: RateParameters, rate: number, reaches: (rate: number) => number): number {
-  const tail = 1 - rateCdf(parameters, rate);
+  const tail = rateAbove(parameters, rate);
   if (tail <= 0) return 0;
   const { nodes, weights } = unitQuadrature(POINTS);
   let mean = 0;

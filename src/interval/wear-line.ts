@@ -95,7 +95,10 @@ export function wearLine(fits: WearFits, replaceAtMm: number, confidence: number
   const { components, readings } = straight.data.sums;
   const line: WearLine = {
     method: "wear",
-    standsOn: `${straight.fit.fits[0]!.family} rates from ${readings} readings of ${components} components`,
+    standsOn: [
+      `${straight.fit.fits[0]!.family} rates from ${readings} readings of ${components} components`,
+      ...straight.fit.notFitted.map((family) => `the search for ${family} rates did not end`),
+    ].join("; "),
     fit: straight.fit,
     data: straight.data,
     curvature: fits.curvature,

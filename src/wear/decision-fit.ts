@@ -74,7 +74,8 @@ export function fitDecision(data: DecisionData): DecisionFitResult {
   const { components, readings } = data.sums;
   const refuse = (why: string) => ({ kind: "too-few", components, readings, why }) as const;
   if (components < LEAST_COMPONENTS) {
-    return refuse(`${components} components with readings; ${LEAST_COMPONENTS} are needed for any bound`);
+    const read = `${components} ${components === 1 ? "component" : "components"} with readings`;
+    return refuse(`${read}; ${LEAST_COMPONENTS} are needed for any bound`);
   }
   if (repeatReadings(data.sums) < LEAST_COMPONENTS) {
     return refuse("hardly any component was read twice, so wear can't be told from measurement scatter");
