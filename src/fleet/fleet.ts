@@ -71,7 +71,7 @@ export interface FleetWords {
   readonly causes: ReadonlyMap<string, string>;
 }
 
-export { NOT_A_FAILURE, SINGLE_STANDARD, UNASSIGNED, WEAR_MODE } from "../records/words.ts";
+export { SINGLE_STANDARD, UNASSIGNED } from "../records/words.ts";
 
 export interface Part {
   readonly part: string;

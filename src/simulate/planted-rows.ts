@@ -1,4 +1,8 @@
-/** Planted faults that concern one row, or the shape of one file. */
+/**
+ * Planted faults that concern one row, or the shape of one file.
+ *
+ * Long because it is a catalogue: one short entry a fault, nothing shared to split it by.
+ */
 
 import type { ProblemCode } from "../problems.ts";
 import {

@@ -3,8 +3,8 @@ import { readFleet } from "../../src/fleet/read-fleet.ts";
 import { actNow } from "../../src/interval/act-now.ts";
 import { overdueContext } from "../../src/interval/overdue.ts";
 import { buildLives } from "../../src/records/lives.ts";
-import { dayOfText, type ExportsInput, makeExports } from "../support/make-exports.ts";
 import { SMALL_FLEET_YAML } from "../support/fleet-yaml.ts";
+import { dayOfText, type ExportsInput, makeExports } from "../support/make-exports.ts";
 
 const fleet = readFleet(SMALL_FLEET_YAML, "fleet.yaml");
 const asOf = dayOfText("2024-12-31");

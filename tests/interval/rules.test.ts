@@ -3,8 +3,8 @@ import { readFleet } from "../../src/fleet/read-fleet.ts";
 import type { RuleContext } from "../../src/interval/rule-context.ts";
 import { allPassed, EVIDENCE_RULES, evaluateRules } from "../../src/interval/rules.ts";
 import type { Life } from "../../src/records/life.ts";
-import { dayOfText } from "../support/make-exports.ts";
 import { SMALL_FLEET_YAML } from "../support/fleet-yaml.ts";
+import { dayOfText } from "../support/make-exports.ts";
 
 const fleet = readFleet(SMALL_FLEET_YAML, "fleet.yaml");
 const task = fleet.tasks[0]!;

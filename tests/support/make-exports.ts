@@ -49,7 +49,8 @@ export interface ExportsInput {
 
 export function makeExports({ looks = [], removals = [], fitted = [] }: ExportsInput): ReadExports {
   const serials = [...new Set([...looks, ...removals, ...fitted].map(({ serial }) => serial))];
-  const component = (rows: readonly { serial: string }[]) => Int32Array.from(rows, ({ serial }) => serials.indexOf(serial));
+  const component = (rows: readonly { serial: string }[]) =>
+    Int32Array.from(rows, ({ serial }) => serials.indexOf(serial));
   const days = (rows: readonly { on: string }[]) => Int32Array.from(rows, ({ on }) => dayOfText(on));
   const hours = (rows: readonly { hours: number }[]) => Float64Array.from(rows, (row) => row.hours);
   const common = (rows: readonly unknown[], file: number) => ({
@@ -82,7 +83,11 @@ export function makeExports({ looks = [], removals = [], fitted = [] }: ExportsI
     cause: text(removals.map(({ mode }) => mode.toUpperCase())),
     found: Uint8Array.from(removals, ({ found }) => (found ? FOUND_AT[found] : FOUND_AT.unknown)),
     finding: Uint8Array.from(removals, ({ finding }) =>
-      finding === undefined ? FINDING.none : finding === "confirmed" ? FINDING.confirmed : FINDING.noFaultFound,
+      finding === undefined
+        ? FINDING.none
+        : finding === "confirmed"
+          ? FINDING.confirmed
+          : FINDING.noFaultFound,
     ),
     aircraft: text(removals.map(({ aircraft }) => aircraft ?? "A1")),
     position: text(removals.map(() => "A")),
