@@ -6,12 +6,12 @@
  *
  * Whatever fails on the way, the last publication is whole and the next run works.
  */
-import { basename, dirname, join, resolve, sep } from "node:path";
+import { basename, dirname } from "node:path";
 import type { Fleet } from "../fleet/fleet.ts";
 import type { ExportSource } from "../ingest/source.ts";
 import type { Month } from "../interval/month-result.ts";
 import { PublishError, RotorwearError, UsageError } from "../problems.ts";
-import { type Day, isoDate } from "../units.ts";
+import { isoDate } from "../units.ts";
 import { type ComputedMonth, computeMonth, REJECTED_FILE } from "./compute-month.ts";
 import { clearLeftovers, type Draft, type ManifestHead, openDraft } from "./draft.ts";
 import { type Effects, sha256Of } from "./effects.ts";
@@ -21,34 +21,19 @@ import {
   assertSameInputs,
   countingSource,
   hashInputs,
-  INPUTS_FOLDER,
   type InputFile,
   keepInputs,
   keepText,
 } from "./inputs.ts";
 import { type Lock, takeLock } from "./lock.ts";
 import { MANIFEST_SCHEMA } from "./manifest.ts";
+import { assertNotOwnOutput, type MonthlyRunOptions, prepareOutput } from "./output-folder.ts";
 import { guardedOutput } from "./output-guard.ts";
-import type { Program } from "./program.ts";
 import { type Raised, raisedBy } from "./raised.ts";
 import { recogniseRun } from "./recognise.ts";
 import { planThinning, thinMonths } from "./retention.ts";
-import { LOG_FOLDER, logRun } from "./run-log.ts";
+import { logRun } from "./run-log.ts";
 import type { Stages } from "./stages.ts";
-
-export interface MonthlyRunOptions {
-  readonly fleetFile: string;
-  /** Where the fleet file's patterns resolve; null: its own folder. */
-  readonly exportsFolder: string | null;
-  readonly outFolder: string;
-  readonly asOf: Day | null;
-  readonly keepInputs: boolean;
-  /** How many of the newest months keep their pages; null: all. */
-  readonly keepMonths: number | null;
-  readonly program: Program;
-  /** Name of this run in logs. */
-  readonly run: string;
-}
 
 export interface RunOutcome {
   readonly kind: "published" | "nothing to do";
@@ -263,35 +248,6 @@ async function switchFrontPage(context: RunContext, folder: string): Promise<voi
       error.code,
       `${folder} is published and whole, but index.html and latest still point to the month before: ` +
         `${error.message}; the next run mends that`,
-    );
-  }
-}
-
-/** Refuses a pattern that takes reports for exports: each run would then read what the one before wrote. */
-function assertNotOwnOutput(options: MonthlyRunOptions, inputs: readonly InputFile[]): void {
-  const exportsFolder = resolve(options.exportsFolder ?? dirname(options.fleetFile));
-  const own = inputs.find(({ file }) =>
-    join(exportsFolder, file).startsWith(resolve(options.outFolder) + sep),
-  );
-  if (own === undefined) return;
-  throw new UsageError(
-    "E-FLEET",
-    `${basename(options.fleetFile)} exports.${own.kind}.files: expected exports, but a pattern matches ${own.file} in the ` +
-      "output folder; narrow the pattern, or name another folder with --out",
-  );
-}
-
-/** Makes the output folder; refuses one whose own folders are links, since nothing outside it may be written. */
-async function prepareOutput(output: Effects, options: MonthlyRunOptions): Promise<void> {
-  const { outFolder } = options;
-  await output.makeFolder(outFolder);
-  for (const name of options.keepInputs ? [INPUTS_FOLDER, LOG_FOLDER] : [LOG_FOLDER]) {
-    const kind = await output.kindOf(join(outFolder, name));
-    if (kind === "none") await output.makeFolder(join(outFolder, name));
-    if (kind === "folder" || kind === "none") continue;
-    throw new PublishError(
-      "E-WRITE",
-      `${join(outFolder, name)} is a ${kind}, not a folder; move it away, or name another folder with --out`,
     );
   }
 }
