@@ -2,6 +2,7 @@
  * What a fleet file's keys must mean together: limits the right way up, names that exist, words with one meaning,
  * columns that each export needs. Each problem names its own line, and the other line where two contradict.
  */
+import { power } from "../math/power.ts";
 import { buildFleet } from "./build-fleet.ts";
 import { checkExports } from "./check-exports.ts";
 import { checkMeaning, oneMeaning, standardsOf } from "./check-names.ts";
@@ -92,7 +93,7 @@ function checkAcceptable(file: FleetFile, found: Findings): void {
   const fleet = buildFleet(file);
   const { detectionChance, unsafeBeforeSeen } = fleet.acceptable;
   if (detectionChance === null) return;
-  const least = (1 - detectionChance) ** MOST_LOOKS_COUNTED;
+  const least = power(1 - detectionChance, MOST_LOOKS_COUNTED);
   if (unsafeBeforeSeen >= least * (1 - 1e-9)) return;
   const detection: Path = ["acceptable", "detection", "chance"];
   const hint =

@@ -1,9 +1,11 @@
 /** Life of a group as it is reported: Weibull with two-sided bounds beside the nonparametric curve. */
+
 import { twoSidedDrop } from "../life/likelihood-drop.ts";
 import { extremesOver, traceRegion } from "../life/likelihood-region.ts";
 import { lifeAt, lifeBounds, scaleBounds, shapeBounds } from "../life/profile-bounds.ts";
 import { survivalCurve } from "../life/survival-curve.ts";
 import { type FittedWeibull, fitWeibull } from "../life/weibull-fit.ts";
+import { power } from "../math/power.ts";
 import { type LifeTable, lifeKind } from "../records/life-table.ts";
 import type { GroupLife } from "./month-result.ts";
 
@@ -54,9 +56,9 @@ function fittedCurve(fit: FittedWeibull, drop: number, table: LifeTable): GroupL
   const to = Math.max(2 * from, Math.min(last * 1.2, lifeAt(fit, 0.999)));
   const region = traceRegion(fit, drop, CURVE_RAYS);
   return Array.from({ length: CURVE_POINTS }, (_, i) => {
-    const hours = from * (to / from) ** (i / (CURVE_POINTS - 1));
+    const hours = from * power(to / from, i / (CURVE_POINTS - 1));
     const survival = ({ shape, scaleHours }: { shape: number; scaleHours: number }) =>
-      Math.exp(-((hours / scaleHours) ** shape));
+      Math.exp(-power(hours / scaleHours, shape));
     const { lower, upper } = extremesOver(region, survival, 0);
     return { hours, survival: survival(fit), lower: lower ?? 0, upper: upper ?? 1 };
   });

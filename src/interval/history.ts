@@ -1,5 +1,7 @@
 /** What earlier decisions and reviews mean for this month's question. */
+
 import type { Decision, Fleet, Task } from "../fleet/fleet.ts";
+import { power } from "../math/power.ts";
 import type { GroupKey } from "../records/life.ts";
 import { type Day, isoMonth } from "../units.ts";
 
@@ -23,7 +25,7 @@ export function reviewNumber(fleet: Fleet, since: Day | null, asOf: Day): number
  * the end; spent so, all reviews together stay within 1 − C.
  */
 export const extensionConfidence = (confidence: number, review: number): number =>
-  1 - (1 - confidence) * 2 ** -review;
+  1 - (1 - confidence) * power(2, -review);
 
 /** The latest decision that speaks for this group, or null. */
 export function lastDecision(fleet: Fleet, task: Task, group: GroupKey, asOf: Day): Decision | null {

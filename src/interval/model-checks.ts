@@ -1,9 +1,11 @@
 /** Checks of the models for the evidence rules. A check that can't be made is null, and its rule fails. */
+
 import { quantileSorted } from "simple-statistics";
 import type { Fleet } from "../fleet/fleet.ts";
 import { compareFamilies } from "../life/alternatives.ts";
 import { fitWeibull } from "../life/weibull-fit.ts";
 import { standardNormalCdf } from "../math/distributions.ts";
+import { power } from "../math/power.ts";
 import { overLimitTable } from "../records/event-table.ts";
 import { heapingBelow } from "../wear/measurement.ts";
 import { rateQuantile } from "../wear/rate-families.ts";
@@ -74,7 +76,7 @@ function fitAlternative(
         ? (hours: number) => Math.exp(-hours / best.meanHours)
         : () => 1;
   const share = (survival: (hours: number) => number) => overLimitShare(survival, spacingH, greatestAgeH);
-  const own = share((hours) => Math.exp(-((hours / weibull.scaleHours) ** weibull.shape)));
+  const own = share((hours) => Math.exp(-power(hours / weibull.scaleHours, weibull.shape)));
   const change = Math.abs(share(curve) / own - 1);
   return {
     passed: change <= most,

@@ -3,7 +3,9 @@
  * first, and then it comes to the slow ones, so each rate is weighted by its chance of reaching the limit before any
  * other removal. Where wear bends as a + b·hours^c, the rate that counts is the local one at the limit.
  */
+
 import { unitQuadrature } from "../math/gauss-legendre.ts";
+import { power } from "../math/power.ts";
 import type { RateParameters } from "../wear/rate-families.ts";
 import { rateAbove, rateQuantile } from "../wear/rate-families.ts";
 import { looksBeforeUnsafe, unsafeBeforeSeen, usableMarginMm } from "./unsafe-risk.ts";
@@ -36,13 +38,13 @@ interface AtLimit {
 function atLimit({ interceptMm }: RateParameters, setting: UnsafeSetting, exponent: number): AtLimit {
   const toLimitMm = Math.max(1e-9, setting.replaceAtMm - interceptMm);
   const hazard = setting.otherRemovalsPerHour;
-  const thousandHours = (rate: number) => (toLimitMm / rate) ** (1 / exponent);
+  const thousandHours = (rate: number) => power(toLimitMm / rate, 1 / exponent);
   // d(b·h^c)/dh at b·h^c = R − a: c·b^(1/c)·(R − a)^((c − 1)/c).
-  const factor = exponent * toLimitMm ** ((exponent - 1) / exponent);
+  const factor = exponent * power(toLimitMm, (exponent - 1) / exponent);
   return {
     reaches: (rate) => (hazard === 0 ? 1 : rate <= 0 ? 0 : Math.exp(-hazard * 1000 * thousandHours(rate))),
-    localPerHour: (rate) => (factor * rate ** (1 / exponent)) / 1000,
-    rateOfLocal: (perHour) => ((1000 * perHour) / factor) ** exponent,
+    localPerHour: (rate) => (factor * power(rate, 1 / exponent)) / 1000,
+    rateOfLocal: (perHour) => power((1000 * perHour) / factor, exponent),
   };
 }
 
@@ -86,7 +88,7 @@ export function unsafeRiskObserved(
       limit.localPerHour(rates[i]!) * setting.beyondLimitFactor,
       spacingH,
     );
-    risk += weight * (1 - setting.detectionChance) ** looks;
+    risk += weight * power(1 - setting.detectionChance, looks);
     reached += weight;
   }
   return reached > 0 ? risk / reached : 0;

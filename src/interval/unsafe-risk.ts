@@ -6,7 +6,9 @@
  * sees it with the detection chance d, and at most 4 count because misses are not independent. One fixed rate gives
  * n = ln(acceptable) / ln(1 − d). Source: NAVAIR 00-25-403, on-condition task intervals.
  */
+
 import { MOST_LOOKS_COUNTED } from "../fleet/defaults.ts";
+import { power } from "../math/power.ts";
 
 /** One-sided 95 % point of a standard normal: how far a reading may be below the true wear. */
 const SCATTER_FACTOR = 1.645;
@@ -41,8 +43,8 @@ export function unsafeBeforeSeen(
   for (let k = 1; k <= MOST_LOOKS_COUNTED; k++) {
     const fewerThanK =
       marginMm === 0 ? 1 : shareAbove((marginMm * (1 + 1e-9)) / (k * spacingH * beyondFactor));
-    risk += (fewerThanK - fewerThan) * (1 - detection) ** (k - 1);
+    risk += (fewerThanK - fewerThan) * power(1 - detection, k - 1);
     fewerThan = fewerThanK;
   }
-  return risk + (1 - fewerThan) * (1 - detection) ** MOST_LOOKS_COUNTED;
+  return risk + (1 - fewerThan) * power(1 - detection, MOST_LOOKS_COUNTED);
 }

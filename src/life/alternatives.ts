@@ -9,6 +9,7 @@
 import { logStandardNormalCdf } from "../math/distributions.ts";
 import { findRoot } from "../math/find-root.ts";
 import { minimise } from "../math/minimise.ts";
+import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import type { FittedWeibull, WeibullFit } from "./weibull-fit.ts";
 
@@ -47,7 +48,7 @@ export function compareFamilies(table: LifeTable, weibull: WeibullFit): Alternat
 /** log S(t) of a fitted family. */
 export function logSurvivalOf(fit: AlternativeFit, hours: number): number {
   if (hours <= 0) return 0;
-  if (fit.family === "weibull") return -((hours / fit.scaleHours) ** fit.shape);
+  if (fit.family === "weibull") return -power(hours / fit.scaleHours, fit.shape);
   if (fit.family === "exponential") return -hours / fit.meanHours;
   return logStandardNormalCdf(-Math.log(hours / fit.medianHours) / fit.sigma);
 }

@@ -7,6 +7,7 @@
  * share of events seen). Source: Davison and Hinkley (1997), Bootstrap Methods, section 5.4; DiCiccio, Martin and
  * Stern (2001), Canadian J. Statist. 29, 67-76.
  */
+import { power } from "../math/power.ts";
 import { type Random, seededRandom } from "../math/random.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { oneSidedDrop } from "./likelihood-drop.ts";
@@ -90,8 +91,8 @@ export function lifeRedraw(truth: WeibullParameters, table: LifeTable): (random:
       const entry = table.entryHours[i]!;
       const upper = table.upperHours[i]!;
       const end = upper === Number.POSITIVE_INFINITY ? table.lowerHours[i]! : endBeyond(ends, upper, random);
-      const passed = (entry / truth.scaleHours) ** truth.shape;
-      const hours = truth.scaleHours * (passed + random.exponential()) ** (1 / truth.shape);
+      const passed = power(entry / truth.scaleHours, truth.shape);
+      const hours = truth.scaleHours * power(passed + random.exponential(), 1 / truth.shape);
       drawn.entryHours[k] = entry;
       // hours = entry only by rounding: nothing was seen of such a life.
       if (hours > end || hours <= entry) {

@@ -5,6 +5,7 @@
  * (cluster.ts) and, for few events, by calibration (calibrate.ts). With 0 to 2 events a Weibull of given shape over its
  * whole range (given-shape.ts), never a free fit.
  */
+import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { type CalibratedDrops, dropsAt, simulateRoots } from "./calibrate.ts";
 import { type ClusterVariance, clusteredDrop, clusterVariance } from "./cluster.ts";
@@ -72,7 +73,7 @@ export const lifeLine = (
 export const survivalOf =
   ({ shape, scaleHours }: WeibullParameters) =>
   (hours: number): number =>
-    Math.exp(-((hours / scaleHours) ** shape));
+    Math.exp(-power(hours / scaleHours, shape));
 
 function freeLine(
   fit: FittedWeibull,
@@ -119,7 +120,7 @@ function freeBounds(
     const step = Math.ceil(Math.log(drop / plain) / Math.log(1.02) - 1e-9);
     const known = regions.get(step);
     if (known !== undefined) return known;
-    const traced = traceRegion(fit, plain * 1.02 ** step, 72);
+    const traced = traceRegion(fit, plain * power(1.02, step), 72);
     regions.set(step, traced);
     return traced;
   };

@@ -3,6 +3,7 @@
  * the decision's risk moves under the best alternative; where the fitted curve leaves the bounds of the nonparametric one;
  * and which single lives and aircraft move the 10 % life.
  */
+import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { type AlternativeFit, compareFamilies, logSurvivalOf } from "./alternatives.ts";
 import type { SurvivalRisk } from "./decision-line.ts";
@@ -62,7 +63,7 @@ export function curveCheck(
   curve: SurvivalOutcome = survivalCurve(table, confidence),
 ): CurveCheck | null {
   if (curve.kind === "none") return null;
-  const fitted = (hours: number) => Math.exp(-((hours / fit.scaleHours) ** fit.shape));
+  const fitted = (hours: number) => Math.exp(-power(hours / fit.scaleHours, fit.shape));
   const given = fitted(curve.givenHours);
   const bounded = curve.points.filter((point) => point.lower !== null && point.upper !== null);
   if (bounded.length === 0) return null;

@@ -10,7 +10,9 @@
  * Sources: AFWAL-TR-83-2079 (1983), Weibull Analysis Handbook, on Weibulls of given shape; Epstein and Sobel (1953),
  * JASA 48, 486-502, for the chi-squared bound. Checked: tests/life/given-shape.test.ts.
  */
+
 import { chiSquaredQuantile } from "../math/distributions.ts";
+import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { topOnLine } from "./top-on-line.ts";
 import type { WeibullParameters } from "./weibull-fit.ts";
@@ -75,7 +77,7 @@ function logExposure(table: LifeTable, shape: number, intervals: "least" | "most
   if (longest === 0) return Number.NEGATIVE_INFINITY;
   let sum = 0;
   for (let i = 0; i < table.rows; i++) {
-    sum += table.count[i]! * ((end(i) / longest) ** shape - (table.entryHours[i]! / longest) ** shape);
+    sum += table.count[i]! * (power(end(i) / longest, shape) - power(table.entryHours[i]! / longest, shape));
   }
   return sum > 0 ? Math.log(sum) + shape * Math.log(longest) : Number.NEGATIVE_INFINITY;
 }
@@ -117,7 +119,7 @@ export function worstOverShapes(
   const steps = 56;
   const shapes = Array.from(
     { length: steps + 1 },
-    (_, i) => range.from * (range.to / range.from) ** (i / steps),
+    (_, i) => range.from * power(range.to / range.from, i / steps),
   );
   const scales = shapes.map((shape) => scaleFrom(data, table, shape, confidence));
   const at = (pick: (scale: GivenShapeScale) => number | null): number[] | null => {
@@ -165,7 +167,7 @@ export function zeroEventStatement(
     if (table.entryHours[i] === 0 && table.lowerHours[i]! >= hours) lives += table.count[i]!;
   }
   if (lives === 0) return null;
-  const survivalAtLeast = (1 - confidence) ** (1 / lives);
+  const survivalAtLeast = power(1 - confidence, 1 / lives);
   const percent = (share: number) => `${Number((100 * share).toPrecision(3))} %`;
   return {
     lives,

@@ -1,3 +1,4 @@
+import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { DEFAULT_SHAPES, givenShapeScale, type ShapeRange } from "./given-shape.ts";
 import type { WeibullParameters } from "./weibull-fit.ts";
@@ -17,7 +18,7 @@ export function likeliestShape(
   if (data.exact + data.intervals === 0) return null;
   let best: { parameters: WeibullParameters; logLikelihood: number } | null = null;
   for (let i = 0; i <= STEPS; i++) {
-    const shape = range.from * (range.to / range.from) ** (i / STEPS);
+    const shape = range.from * power(range.to / range.from, i / STEPS);
     const scaleHours = givenShapeScale(table, shape, 0.5).estimateHours;
     if (scaleHours === null) continue;
     const logLikelihood = logLikelihoodAt(data, shape * (data.centre - Math.log(scaleHours)), shape);

@@ -6,6 +6,7 @@
  * The other quantities go through likelihood-region.ts.
  * Source: Meeker and Escobar (1998), sections 8.3.2 and 8.4; Venzon and Moolgavkar (1988), Applied Statistics 37, 87-94.
  */
+import { power } from "../math/power.ts";
 import { type Bounds, bounds } from "./likelihood-drop.ts";
 import { topOnLine } from "./top-on-line.ts";
 import type { FittedWeibull } from "./weibull-fit.ts";
@@ -29,7 +30,7 @@ export function scaleBounds(fit: FittedWeibull, drop: number): Bounds {
 
 /** The life in hours by which a fraction has had the event. */
 export function lifeAt(parameters: { shape: number; scaleHours: number }, fraction: number): number {
-  return parameters.scaleHours * (-Math.log1p(-fraction)) ** (1 / parameters.shape);
+  return parameters.scaleHours * power(-Math.log1p(-fraction), 1 / parameters.shape);
 }
 
 /** Bounds of the life, in hours, by which a fraction (0 to 1) has had the event. */

@@ -8,6 +8,7 @@
  */
 
 import { findRoot } from "../math/find-root.ts";
+import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { climb, SHAPE_CEILING } from "./weibull-climb.ts";
 import {
@@ -98,7 +99,7 @@ export function fitWeibull(table: LifeTable): WeibullFit {
 function bestOnGrid(data: WeibullLikelihood): { alpha: number; beta: number } | null {
   const reach = data.hazardLog.reduce((most, log) => Math.max(most, Math.abs(log)), 0);
   const points = Array.from({ length: 56 }, (_, i) => {
-    const beta = 10 ** (-4 + i / 5);
+    const beta = power(10, -4 + i / 5);
     const span = 60 + beta * reach;
     const root = findRoot((alpha) => likelihoodAt(data, alpha, beta).gradAlpha, -span, 60);
     const alpha = root.kind === "found" ? root.at : 0;
@@ -149,7 +150,7 @@ function fitted(data: WeibullLikelihood, alpha: number, beta: number, iterations
   const scaleScale = beta * beta * a;
   const scaleShape = -beta * (alpha * a + beta * b);
   const shapeShape = alpha * alpha * a + 2 * alpha * beta * b + beta * beta * c;
-  const determinant = beta ** 4 * (a * c - b * b);
+  const determinant = power(beta, 4) * (a * c - b * b);
   if (!(determinant > 0 && scaleScale > 0)) return none("no-maximum", data);
   const covariance = {
     logScale: shapeShape / determinant,

@@ -1,4 +1,5 @@
 /** Nodes and weights with Σ weight·f(node) ≈ E f(Z) for a standard normal Z; exact for polynomials to 2n − 1. */
+import { power } from "./power.ts";
 export interface NormalQuadrature {
   readonly nodes: Float64Array;
   readonly weights: Float64Array;
@@ -37,9 +38,9 @@ export function normalQuadrature(points: number): NormalQuadrature {
 /** Starts for the roots from the largest down. */
 function startFor(points: number, i: number, roots: readonly number[]): number {
   const n = 2 * points + 1;
-  if (i === 0) return Math.sqrt(n) - 1.85575 * n ** (-1 / 6);
+  if (i === 0) return Math.sqrt(n) - 1.85575 * power(n, -1 / 6);
   const last = roots[i - 1]!;
-  if (i === 1) return last - (1.14 * points ** 0.426) / last;
+  if (i === 1) return last - (1.14 * power(points, 0.426)) / last;
   if (i === 2) return 1.86 * last - 0.86 * roots[0]!;
   if (i === 3) return 1.91 * last - 0.91 * roots[1]!;
   return 2 * last - roots[i - 2]!;
@@ -49,7 +50,7 @@ function hermiteRoot(points: number, start: number): { root: number; derivative:
   let x = start;
   let derivative = 0;
   for (let step = 0; step < 60; step++) {
-    let p1 = Math.PI ** -0.25;
+    let p1 = power(Math.PI, -0.25);
     let p2 = 0;
     for (let j = 0; j < points; j++) {
       const p3 = p2;

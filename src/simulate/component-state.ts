@@ -1,4 +1,5 @@
 /** One simulated component: what it is, how far it has worn, and how wear goes on with hours. */
+import { power } from "../math/power.ts";
 import type { Random } from "../math/random.ts";
 import type { PartSettings } from "./settings.ts";
 
@@ -73,12 +74,12 @@ export function newComponent(
 export function wearMm(part: PartSettings, state: ComponentState): number {
   if (part.shapeExponent === 1) return state.newWearMm + state.linearMm;
   const span = part.replaceAtMm - state.newWearMm;
-  return state.newWearMm + span * (state.linearMm / span) ** part.shapeExponent;
+  return state.newWearMm + span * power(state.linearMm / span, part.shapeExponent);
 }
 
 function linearAt(part: PartSettings, newWearMm: number, atMm: number): number {
   const span = part.replaceAtMm - newWearMm;
-  return span * ((atMm - newWearMm) / span) ** (1 / part.shapeExponent);
+  return span * power((atMm - newWearMm) / span, 1 / part.shapeExponent);
 }
 
 /**

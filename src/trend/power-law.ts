@@ -8,7 +8,9 @@
  *   bias-corrected           the same number for time-truncated data; MIL-HDBK-189 uses it only in its fit test
  * Event-truncated data use n - 1 and n - 2. λ = n/T^β for each.
  */
+
 import { chiSquaredQuantile, standardNormalQuantile } from "../math/distributions.ts";
+import { power } from "../math/power.ts";
 import { countedEvents, type ObservedSystem } from "./trend-tests.ts";
 
 interface PowerLawEstimate {
@@ -80,7 +82,7 @@ function estimate(shape: number, n: number, endHours: number): PowerLawEstimate 
   const ratePerHour = (n * shape) / endHours;
   return {
     shape,
-    scalePerHour: n / endHours ** shape,
+    scalePerHour: n / power(endHours, shape),
     ratePer1000HAtEnd: 1000 * ratePerHour,
     meanHoursBetweenAtEnd: 1 / ratePerHour,
   };
@@ -90,7 +92,7 @@ function estimate(shape: number, n: number, endHours: number): PowerLawEstimate 
 function meanLimits(mean: number, n: number, confidence: number): { lower: number; upper: number | null } {
   const z = standardNormalQuantile((1 + confidence) / 2);
   const product = mean * n * (n - 1);
-  const below = n + z ** 2 / 4 + Math.sqrt((n * z ** 2) / 2 + z ** 4 / 16);
+  const below = n + z ** 2 / 4 + Math.sqrt((n * z ** 2) / 2 + power(z, 4) / 16);
   const above = n - z * Math.sqrt(n / 2);
   return { lower: product / below ** 2, upper: above > 0 ? product / above ** 2 : null };
 }
@@ -100,7 +102,7 @@ function cramerVonMises(system: ObservedSystem, shape: number): number {
   const { hours, endHours } = countedEvents(system);
   const m = hours.length;
   return hours.reduce(
-    (sum, hour, i) => sum + ((hour / endHours) ** shape - (2 * i + 1) / (2 * m)) ** 2,
+    (sum, hour, i) => sum + (power(hour / endHours, shape) - (2 * i + 1) / (2 * m)) ** 2,
     1 / (12 * m),
   );
 }

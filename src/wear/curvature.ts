@@ -6,8 +6,10 @@
  * spread by component. a and the rates are profiled out in closed form, the intercept's spread by search, and c gets
  * likelihood-ratio bounds.
  */
+
 import { chiSquaredQuantile } from "../math/distributions.ts";
 import { findRoot } from "../math/find-root.ts";
+import { power } from "../math/power.ts";
 import type { WearTable } from "../records/wear-table.ts";
 import { type ComponentSums, componentSums, selectComponents } from "./component-sums.ts";
 
@@ -74,7 +76,7 @@ export function powerHours(table: WearTable, exponent: number): WearTable {
   return { ...table, hours: table.hours.map((hours) => powerOf(hours, exponent)) };
 }
 
-export const powerOf = (hours: number, exponent: number): number => 1000 * (hours / 1000) ** exponent;
+export const powerOf = (hours: number, exponent: number): number => 1000 * power(hours / 1000, exponent);
 
 /** −2·log-likelihood in c, up to a constant, at the best spread of the intercepts. */
 function devianceAt(sums: ComponentSums): number {

@@ -3,7 +3,9 @@
  * two-part mixture (most components, and a share of fast ones) where that fits better. A fitted tail is an assumption,
  * and the tail decides: the caller takes the worst of the three for each risk.
  */
+
 import { standardNormalCdf } from "../math/distributions.ts";
+import { power } from "../math/power.ts";
 import { type ComponentRates, componentRates, meanOverComponents } from "./component-rates.ts";
 import type { RateFit } from "./decision-fit.ts";
 import type { DecisionData } from "./decision-likelihood.ts";
@@ -35,7 +37,7 @@ export function rateTail(data: DecisionData, fit: RateFit): RateTail {
     fit,
     rates,
     mixture: fitMixture(fit, rates),
-    unseenShare: 1 - 0.05 ** (1 / fit.components),
+    unseenShare: 1 - power(0.05, 1 / fit.components),
   };
 }
 

@@ -1,4 +1,4 @@
-/** The examples in automation/: what they run is run here, and their schedules are read. */
+/** The examples in data-samples/automation/: what they run is run here, and their schedules are read. */
 import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
@@ -6,7 +6,7 @@ import { parse } from "yaml";
 import { ROOT, runCli } from "../support/run-cli.ts";
 import { smallFleet } from "../support/small-fleet.ts";
 
-const FOLDER = join(ROOT, "automation");
+const FOLDER = join(ROOT, "data-samples", "automation");
 const EXAMPLES = ["crontab", "rotorwear.service", "windows-task.cmd", "ci-schedule.yml"];
 const text = (name: string) => readFile(join(FOLDER, name), "utf8");
 
@@ -15,7 +15,7 @@ beforeAll(async () => {
   fleet = await smallFleet({ aircraft: ["SH-101", "SH-102"], files: /-2026-0[89]\.csv$/ });
 });
 
-describe("automation/", () => {
+describe("data-samples/automation/", () => {
   it.each(EXAMPLES)(
     "%s: its command publishes the month, and a second time has nothing to do",
     async (name) => {

@@ -2,6 +2,7 @@
  * Weibull axes: share over the limit upward as ln(−ln(1 − share)), hours along a log scale. On them a Weibull life is a
  * straight line whose slope is its shape.
  */
+import { power } from "../../math/power.ts";
 import type { AxisChoice, ScaleChoice } from "./layers.ts";
 
 /** Height of a share over the limit on the Weibull axis; null at 0 and 1, which lie at infinity. */
@@ -31,9 +32,9 @@ const TICK_HOURS = [1, 2, 3, 5] as const;
 /** A log axis of hours over what was seen; ticks at 1, 2, 3 and 5 times powers of ten. */
 export function logHours(lowest: number, highest: number): { scale: ScaleChoice; axis: AxisChoice } {
   const values: number[] = [];
-  for (let power = Math.floor(Math.log10(lowest)); power <= Math.log10(highest); power += 1) {
+  for (let decade = Math.floor(Math.log10(lowest)); decade <= Math.log10(highest); decade += 1) {
     values.push(
-      ...TICK_HOURS.map((step) => step * 10 ** power).filter((at) => at >= lowest && at <= highest),
+      ...TICK_HOURS.map((step) => step * power(10, decade)).filter((at) => at >= lowest && at <= highest),
     );
   }
   return {
