@@ -153,6 +153,11 @@ function addStartingCommands(program: Command): void {
     "rotorwear simulate /tmp/fleet --seed 7 && rotorwear report /tmp/fleet/fleet.yaml --out /tmp/fleet/reports",
   )
     .requiredOption("--seed <number>", "the same seed gives the same fleet", wholeNumber)
+    .option(
+      "--readings <number>",
+      "a fleet with at least so many looks, without planted faults or truth.json",
+      wholeNumber,
+    )
     .action((folder, options) =>
       perform(options, async (terminal) =>
         (await import("./simulate.ts")).simulateCommand(folder, options, terminal),

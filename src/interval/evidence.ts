@@ -2,6 +2,7 @@
 import type { Part } from "../fleet/fleet.ts";
 import { type GroupReadings, groupReadings, overLimitTable } from "../records/event-table.ts";
 import type { GroupKey, Life } from "../records/life.ts";
+import { unreadRemovals } from "../records/unread-removals.ts";
 import { type LifeLineResult, lifeLine } from "./life-line.ts";
 import { remembered } from "./lines.ts";
 import type { UnsafeSetting } from "./rate-risk.ts";
@@ -71,7 +72,7 @@ function modelsOf(lives: readonly Life[], readings: GroupReadings, part: Part, c
   return {
     life: lifeLine(overLimitTable(lives)),
     lifeCensored: early ? lifeLine(overLimitTable(lives, "censored")) : null,
-    wear: wearFits(readings, part.replaceAtMm, confidence),
+    wear: wearFits(readings, unreadRemovals(lives), part.replaceAtMm, confidence),
   };
 }
 

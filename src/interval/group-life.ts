@@ -18,12 +18,15 @@ export function groupLife(table: LifeTable, confidence: number): GroupLife {
   const drop = twoSidedDrop(confidence);
   const curve = survivalCurve(table, confidence);
   const kinds = Array.from({ length: table.rows }, (_, row) => lifeKind(table, row));
-  const running = kinds.filter((kind) => kind === "running").length;
+  const livesWhere = (is: (row: number) => boolean) =>
+    table.count.reduce((sum, count, row) => sum + (is(row) ? count : 0), 0);
+  const lives = livesWhere(() => true);
+  const running = livesWhere((row) => kinds[row] === "running");
   return {
-    lives: table.rows,
-    events: table.rows - running,
+    lives,
+    events: lives - running,
     running,
-    lateEntries: table.entryHours.reduce((sum, hours) => sum + (hours > 0 ? 1 : 0), 0),
+    lateEntries: livesWhere((row) => table.entryHours[row]! > 0),
     weibull:
       fit.kind === "fitted"
         ? {

@@ -6,6 +6,7 @@
  * a + b·hours^c at its own upper bound: what the readings can't exclude is reckoned with.
  */
 import type { GroupReadings } from "../records/event-table.ts";
+import type { UnreadRemovals } from "../records/unread-removals.ts";
 import { componentSums } from "../wear/component-sums.ts";
 import { type Curvature, powerHours, powerOf, wearCurvature } from "../wear/curvature.ts";
 import { type DecisionFit, fitDecision } from "../wear/decision-fit.ts";
@@ -55,8 +56,23 @@ export type WearFits =
     }
   | { readonly kind: "none"; readonly why: string };
 
-/** @param confidence  one-sided, of the exponent's upper bound */
-export function wearFits(readings: GroupReadings, replaceAtMm: number, confidence: number): WearFits {
+/** Over this share of removals by wear without the reading that led to them, the readings that remain mislead. */
+const MOST_UNREAD = 0.1;
+
+/**
+ * @param unread      removals by wear of this group, and how many lack their reading
+ * @param confidence  one-sided, of the exponent's upper bound
+ */
+export function wearFits(
+  readings: GroupReadings,
+  unread: UnreadRemovals,
+  replaceAtMm: number,
+  confidence: number,
+): WearFits {
+  if (unread.unread > MOST_UNREAD * unread.byWear) {
+    const why = `${unread.unread} of ${unread.byWear} removals by wear lack the reading that led to them; at most 10 % may: without the fastest readings any fit is too slow`;
+    return { kind: "none", why };
+  }
   const straight = fitOnClock(readings, replaceAtMm, 1);
   if (straight.kind === "none") return straight;
   const curvature = wearCurvature(readings.table, confidence);

@@ -43,7 +43,7 @@ export interface Effects {
   write(path: string, content: string | Uint8Array): Promise<void>;
   /** Writes a file that must not be there yet; false where it is. */
   createNew(path: string, content: string): Promise<boolean>;
-  append(path: string, text: string): Promise<void>;
+  append(path: string, text: string | Uint8Array): Promise<void>;
   /** Writes a file from a stream, tells what was written, and waits until it is on disk. */
   writeStream(path: string, chunks: AsyncIterable<Uint8Array>): Promise<Digest>;
   spool(path: string): Promise<Spool>;

@@ -9,22 +9,28 @@ export interface FileToWrite {
   readonly bytes: Uint8Array;
 }
 
-/** Writes the files and says how many. Throws PublishError where the disk refuses. */
+/**
+ * Writes the files and says how many. Pieces of one path that comes again are written one after the other.
+ * Throws PublishError where the disk refuses.
+ */
 export async function writeNewFolder(
   effects: Effects,
   folder: string,
-  files: Iterable<FileToWrite>,
+  files: Iterable<FileToWrite> | AsyncIterable<FileToWrite>,
 ): Promise<number> {
-  let written = 0;
-  for (const file of files) {
+  const written = new Set<string>();
+  for await (const file of files) {
     const path = join(folder, file.path);
     try {
-      await effects.makeFolder(dirname(path));
-      await effects.write(path, file.bytes);
+      if (written.has(path)) await effects.append(path, file.bytes);
+      else {
+        await effects.makeFolder(dirname(path));
+        await effects.write(path, file.bytes);
+      }
     } catch (error) {
       throw writeFailure("write", path, error);
     }
-    written++;
+    written.add(path);
   }
-  return written;
+  return written.size;
 }

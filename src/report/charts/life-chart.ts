@@ -20,7 +20,17 @@ export interface LifeInput {
   readonly kinds: readonly LifeKindName[];
   readonly label: string;
   readonly style: EnvironmentStyle;
+  /** What the event is called. __Default value:__ over the limit */
+  readonly words?: EventWords;
 }
+
+export interface EventWords {
+  /** Title of the share's axis. */
+  readonly axis: string;
+  /** At the life read off, before its hours: "10 % over by". */
+  readonly tenPercentBy: string;
+}
+const OVER_LIMIT: EventWords = { axis: String(SHARE_AXIS.title), tenPercentBy: "10 % over by" };
 
 /** A point of a curve with its bounds as heights on the Weibull axis; a missing bound is left to another row. */
 interface Height {
@@ -49,10 +59,10 @@ const heights = <Point extends { readonly hours: number }>(
   });
 
 export function lifeSpec(input: LifeInput): LayeredSpec {
-  const { life, style, kinds } = input;
+  const { life, style, kinds, words = OVER_LIMIT } = input;
   const { scale, axis } = logHours(input.range.lowest, input.range.highest);
   const x = onScale(scale, { ...axis, offset: kinds.length * ROW_PX + 8 });
-  const y = onScale(SHARE_SCALE, { ...SHARE_AXIS, titleX: -LEFT_PX + 2 });
+  const y = onScale(SHARE_SCALE, { ...SHARE_AXIS, title: words.axis, titleX: -LEFT_PX + 2 });
   const steps = (survival: (point: GroupLife["survival"][number]) => number | null, mark: object) =>
     plot(
       heights(life.survival, survival),
@@ -108,7 +118,7 @@ const fitSpans = (life: GroupLife): Span[] =>
 type Scale = ReturnType<typeof onScale>;
 
 /** The life at which 10 % are over, read off along the curve with its bounds as a bar. */
-function tenPercentLayers({ life, range }: LifeInput, x: Scale, y: Scale): PlotLayer[] {
+function tenPercentLayers({ life, range, words = OVER_LIMIT }: LifeInput, x: Scale, y: Scale): PlotLayer[] {
   if (life.weibull === null) return [];
   const { tenPercentHours } = life.weibull;
   const row = {
@@ -117,7 +127,7 @@ function tenPercentLayers({ life, range }: LifeInput, x: Scale, y: Scale): PlotL
     lower: tenPercentHours.lower ?? range.lowest,
     upper: tenPercentHours.upper ?? range.highest,
     height: TEN_PERCENT,
-    label: `10 % over by ${boundedHours(tenPercentHours)}`,
+    label: `${words.tenPercentBy} ${boundedHours(tenPercentHours)}`,
   };
   // The curve climbs to the right, so words stand above the bar's left or below its right, where there is room.
   const barEndPx =

@@ -2,6 +2,8 @@
 import type { Bounded, GroupResult } from "../../interval/month-result.ts";
 import { LIFE_KINDS, type LifeKindName } from "./life-marks.ts";
 
+type HasLife = Pick<GroupResult, "life">;
+
 export interface HoursRange {
   readonly lowest: number;
   readonly highest: number;
@@ -15,7 +17,7 @@ const EARLY_SHARE = 0.02;
  * still running there, would stretch a log axis over decades with nothing in them: such marks stand at its left end, and
  * the caption counts them. Most of a decade at least, so that a slope shows.
  */
-export function lifeRange(groups: readonly GroupResult[]): HoursRange {
+export function lifeRange(groups: readonly HasLife[]): HoursRange {
   const marks = groups.flatMap(({ life }) => life.marks);
   const readOff = groups.flatMap(({ life }) =>
     life.weibull === null ? [] : boundsOf(life.weibull.tenPercentHours),
@@ -36,5 +38,5 @@ const boundsOf = ({ estimate, lower, upper }: Bounded): number[] => [
   upper ?? estimate,
 ];
 
-export const lifeKinds = (groups: readonly GroupResult[]): LifeKindName[] =>
+export const lifeKinds = (groups: readonly HasLife[]): LifeKindName[] =>
   LIFE_KINDS.filter((kind) => groups.some(({ life }) => life.marks.some((mark) => mark.kind === kind)));
