@@ -109,11 +109,13 @@ function addTableCommands(program: Command): void {
   command(
     program,
     "life <table>",
-    "fits Weibull lives to a table [entry,]lower,upper[,count][,group]: hours, empty upper = still running",
+    "fits Weibull lives to a table [entry,]lower,upper[,count][,group][,flown]: hours, empty upper = still running",
     "rotorwear life data-samples/published/turbine-wheels-life.csv",
   )
     .option("--by <column>", "fit each value of this column apart (default: group, where there is one)")
     .option("--confidence <level>", "of the two-sided bounds", confidence, 0.95)
+    .option("--naive", "also what shortcuts would have said of the 10 % life, and by how much they mislead")
+    .option("--svg <file>", "also the lives on Weibull axes, as an SVG file")
     .option("--json", "the result as JSON on stdout")
     .action((table, options) =>
       perform(options, async (terminal) => (await import("./life.ts")).lifeCommand(table, options, terminal)),

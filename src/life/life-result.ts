@@ -2,7 +2,9 @@
 import { type LifeTable, lifeKind } from "../records/life-table.ts";
 import { published } from "../units.ts";
 import { compareFamilies } from "./alternatives.ts";
+import { type ComparisonJson, compareGroups } from "./compare-groups.ts";
 import { type Bounds, twoSidedDrop } from "./likelihood-drop.ts";
+import { naiveViews } from "./naive.ts";
 import type { LifeGroup } from "./parse-life-table.ts";
 import { lifeAt, lifeBounds, scaleBounds, shapeBounds } from "./profile-bounds.ts";
 import { survivalCurve } from "./survival-curve.ts";
@@ -53,27 +55,48 @@ export interface LifeGroupJson {
   /** Only where the curve does not begin at new: it is survival given that these hours were reached. */
   readonly survival_given_hours?: number;
   readonly cautions?: readonly string[];
+  /** What shortcuts would have said of the 10 % life; only where asked for. */
+  readonly naive?: readonly NaiveJson[];
+}
+
+export interface NaiveJson {
+  readonly name: string;
+  readonly ten_percent_life_hours: number | null;
+  /** Naive over proper; null where one of them has no fit. */
+  readonly ratio: number | null;
+  readonly sentence: string;
 }
 
 export interface LifeResultJson {
   readonly schema: "rotorwear/life/1";
   readonly confidence: number;
   readonly groups: readonly LifeGroupJson[];
+  /** The groups against the one with most lives; only where there are several. */
+  readonly comparison?: ComparisonJson;
 }
 
 /** The fractions whose lives are published. */
 const FRACTIONS = [0.01, 0.05, 0.1, 0.5];
 
-/** @param options.confidence  of the two-sided bounds. __Default value:__ 0.95 */
+/**
+ * Weibull, alternatives and nonparametric curve of each group.
+ *
+ * @param options.confidence  of the two-sided bounds. __Default value:__ 0.95
+ * @param options.naive       also what shortcuts would have said. __Default value:__ false
+ */
 export function lifeResult(
   groups: readonly LifeGroup[],
-  options: { readonly confidence?: number } = {},
+  options: { readonly confidence?: number; readonly naive?: boolean } = {},
 ): LifeResultJson {
   const confidence = options.confidence ?? 0.95;
   return {
     schema: "rotorwear/life/1",
     confidence,
-    groups: groups.map(({ group, table }) => groupResult(group, table, confidence)),
+    groups: groups.map((group) => ({
+      ...groupResult(group.group, group.table, confidence),
+      ...(options.naive ? { naive: naiveResult(group) } : {}),
+    })),
+    ...(groups.length > 1 ? { comparison: compareGroups(groups, confidence) } : {}),
   };
 }
 
@@ -108,6 +131,17 @@ function groupResult(group: string, table: LifeTable, confidence: number): LifeG
       ? { survival_given_hours: published(curve.givenHours), cautions: curve.cautions }
       : {}),
   };
+}
+
+function naiveResult({ table, hoursFlown }: LifeGroup): NaiveJson[] {
+  return naiveViews(table, hoursFlown === undefined ? {} : { hoursFlown }).map(
+    ({ name, fit, lifeRatio, sentence }) => ({
+      name,
+      ten_percent_life_hours: fit.kind === "fitted" ? published(lifeAt(fit, 0.1)) : null,
+      ratio: lifeRatio === null ? null : published(lifeRatio),
+      sentence,
+    }),
+  );
 }
 
 function weibullResult(fit: FittedWeibull, drop: number): WeibullJson {

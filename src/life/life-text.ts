@@ -1,12 +1,32 @@
 /** The answer of `rotorwear life` as a person reads it: an aligned table a group, and one plain line. */
-import type { LifeGroupJson, LifeResultJson, WeibullJson } from "./life-result.ts";
+import type { ComparisonJson } from "./compare-groups.ts";
+import type { LifeGroupJson, LifeResultJson, NaiveJson, WeibullJson } from "./life-result.ts";
 
 /** @returns lines of plain text, ending in a line break */
 export function lifeText(result: LifeResultJson): string {
   const percent = `${numberText(result.confidence * 100)} %`;
   const blocks = result.groups.map((group) => groupText(group, percent));
   const note = `Bounds are two-sided likelihood-ratio bounds at ${percent} confidence; hours are flight hours.`;
+  if (result.comparison !== undefined) blocks.push(comparisonText(result.comparison));
   return `${blocks.join("\n\n")}\n\n${note}\n`;
+}
+
+function comparisonText({ against, ratios, common_shape, log_rank }: ComparisonJson): string {
+  const lines = [`Groups against ${against}, which has most lives:`];
+  for (const each of ratios) lines.push(`  ${each.sentence ?? `${each.group}: no ratio, ${each.why}.`}`);
+  if (common_shape !== null) {
+    const { shape, chi_squared, degrees_of_freedom, p } = common_shape;
+    lines.push(
+      `  One shape for all: ${numberText(shape)}; against a shape for each: chi-squared ${numberText(chi_squared)} on ${degrees_of_freedom}, p ${numberText(p)}.`,
+    );
+  }
+  if (log_rank !== null) {
+    const { chi_squared, degrees_of_freedom, p } = log_rank;
+    lines.push(
+      `  Log-rank test of equal lives: chi-squared ${numberText(chi_squared)} on ${degrees_of_freedom}, p ${numberText(p)}.`,
+    );
+  }
+  return lines.join("\n");
 }
 
 function groupText(group: LifeGroupJson, percent: string): string {
@@ -30,7 +50,15 @@ function groupText(group: LifeGroupJson, percent: string): string {
     lines.push(`  By AIC the ${best.family} fits better than the Weibull (${by} lower).`);
   }
   for (const caution of group.cautions ?? []) lines.push(`  ${caution}`);
+  if (group.naive !== undefined) lines.push("", ...naiveLines(group.naive));
   return lines.join("\n");
+}
+
+/** What shortcuts would have said; every one of them wrong, by as much as it says. */
+function naiveLines(naive: readonly NaiveJson[]): string[] {
+  if (naive.length === 0)
+    return ["  No shortcut would have changed anything: every life is exact or running, from new."];
+  return ["  Shortcuts, and by how much they mislead:", ...naive.map(({ sentence }) => `  - ${sentence}`)];
 }
 
 function countsText(group: LifeGroupJson): string {

@@ -1,8 +1,9 @@
 /**
- * Reads a life table that a user wrote: CSV with a heading line `[entry,]lower,upper[,count][,group]`, hours throughout.
+ * Reads a life table that a user wrote: CSV with a heading line `[entry,]lower,upper[,count][,group][,flown]`, hours
+ * throughout.
  *
  * lower = upper is an exact event, an empty upper a life still running, lower 0 with an upper an event before the first
- * look. Columns may stand in any order; others are ignored unless named by `by`. Every bad cell is reported (E-TABLE).
+ * look. `flown`, the hours of a running life past its last look, serves only to show what counting them would do. Columns may stand in any order; others are ignored unless named by `by`. Every bad cell is reported (E-TABLE).
  */
 import { parse } from "csv-parse/sync";
 import type { RowProblem } from "../problems.ts";
@@ -11,6 +12,12 @@ import { type LifeRow, type LifeTable, lifeTable } from "../records/life-table.t
 export interface LifeGroup {
   readonly group: string;
   readonly table: LifeTable;
+  /** Hours flown by each row, at least its lower; only where the table has a column for it. */
+  readonly hoursFlown?: Float64Array;
+}
+
+interface ReadRow extends LifeRow {
+  readonly flownHours: number;
 }
 
 export interface ParsedLifeTable {
@@ -39,6 +46,7 @@ interface Columns {
   readonly upper: number;
   readonly count: number;
   readonly group: number;
+  readonly flown: number;
   readonly names: readonly string[];
 }
 
@@ -63,7 +71,7 @@ export function parseLifeTable(text: string, options: ParseLifeOptions = {}): Pa
   }
   const columns = findColumns(heading, options.by, report);
   if (columns === null) return { groups: [], problems, rowsRead: 0 };
-  const byGroup = new Map<string, LifeRow[]>();
+  const byGroup = new Map<string, ReadRow[]>();
   for (const { cells, line } of lines.slice(1)) {
     const row = readRow(cells, columns, (column, expected, found, hint) =>
       report(line, column, expected, found, hint),
@@ -75,7 +83,11 @@ export function parseLifeTable(text: string, options: ParseLifeOptions = {}): Pa
     else rows.push(row);
   }
   if (lines.length === 1) report(heading.line, null, "rows under the headings", "none", null);
-  const groups = [...byGroup].map(([group, rows]) => ({ group, table: lifeTable(rows) }));
+  const groups = [...byGroup].map(([group, rows]) => ({
+    group,
+    table: lifeTable(rows),
+    ...(columns.flown < 0 ? {} : { hoursFlown: Float64Array.from(rows, ({ flownHours }) => flownHours) }),
+  }));
   return { groups, problems, rowsRead: lines.length - 1 };
 }
 
@@ -112,7 +124,7 @@ function readCells(text: string, report: Report): Cells[] {
 function findColumns(heading: Cells, by: string | undefined, report: Report): Columns | null {
   const names = heading.cells.map((cell) => cell.toLowerCase());
   const found = heading.cells.join(",");
-  const expected = "headings [entry,]lower,upper[,count][,group]";
+  const expected = "headings [entry,]lower,upper[,count][,group][,flown]";
   const twice = names.find((name, i) => name !== "" && names.indexOf(name) !== i);
   if (twice !== undefined) {
     report(heading.line, twice, "each heading once", found, null);
@@ -134,13 +146,14 @@ function findColumns(heading: Cells, by: string | undefined, report: Report): Co
     upper: at("upper"),
     count: at("count"),
     group,
+    flown: at("flown"),
     names: heading.cells,
   };
 }
 
 type ReportCell = (column: string | null, expected: string, found: string, hint: string | null) => void;
 
-function readRow(cells: readonly string[], columns: Columns, report: ReportCell): LifeRow | null {
+function readRow(cells: readonly string[], columns: Columns, report: ReportCell): ReadRow | null {
   if (cells.length !== columns.names.length) {
     report(
       null,
@@ -163,13 +176,19 @@ function readRow(cells: readonly string[], columns: Columns, report: ReportCell)
   const upperHours = number(columns.upper, Number.POSITIVE_INFINITY);
   const count = number(columns.count, 1);
   if (entryHours === null || lowerHours === null || upperHours === null || count === null) return null;
+  const flownHours = number(columns.flown, lowerHours);
+  if (flownHours === null) return null;
   const problem = impossible(entryHours, lowerHours, upperHours, count);
   if (problem !== null) {
     const [column, expected] = problem;
     report(column, expected, cells[columns.names.findIndex((n) => n.toLowerCase() === column)] ?? "", null);
     return null;
   }
-  return { entryHours, lowerHours, upperHours, count };
+  if (flownHours < lowerHours) {
+    report("flown", `at least lower (${lowerHours}): the life was looked at there`, `${flownHours}`, null);
+    return null;
+  }
+  return { entryHours, lowerHours, upperHours, count, flownHours };
 }
 
 function impossible(

@@ -1,5 +1,5 @@
 import { spawn } from "node:child_process";
-import { mkdtemp, readdir, writeFile } from "node:fs/promises";
+import { mkdtemp, readdir, readFile, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
@@ -135,6 +135,38 @@ describe("rotorwear life", () => {
     expect(groups[1]).toMatchObject({ group: "B", lives: 2, weibull: null, why: expect.any(String) });
     const text = await runCli(["life", path, "--by", "site"]);
     expect(text.stdout).toContain("A");
+  });
+});
+
+describe("rotorwear life --svg, --naive", () => {
+  const table = "data-samples/published/turbine-wheels-life.csv";
+
+  it("draws the lives as one SVG file, the same bytes twice, and keeps stdout for the result", async () => {
+    const folder = await makeFolder();
+    const drawn: string[] = [];
+    for (const name of ["a.svg", "b.svg"]) {
+      const path = join(folder, name);
+      const { code, stdout, stderr } = await runCli(["life", table, "--svg", path, "--json"]);
+      expect([code, stderr]).toEqual([0, `chart written to ${path}\n`]);
+      expect(JSON.parse(stdout).groups).toHaveLength(1);
+      drawn.push(await readFile(path, "utf8"));
+    }
+    expect(drawn[0]).toBe(drawn[1]);
+    expect(drawn[0]).toMatch(/^<svg xmlns="http:\/\/www.w3.org\/2000\/svg" width="\d+" height="\d+"/);
+    expect(drawn[0]).toContain("All lives: one in ten has had the event by 1663");
+    // Viewers other than browsers know no custom properties.
+    expect(drawn[0]).not.toContain("var(");
+  });
+
+  it("a chart that can't be written is exit 5", async () => {
+    const { code, stderr } = await runCli(["life", table, "--svg", "/no-such-folder/a.svg"]);
+    expect(code).toBe(5);
+    expect(stderr).toContain("[E-WRITE]");
+  });
+
+  it("says by how much a shortcut misleads (turbine wheels: 2767 h for 1663 h)", async () => {
+    const { stdout } = await runCli(["life", table, "--naive"]);
+    expect(stdout).toContain("makes the 10 % life 66 % too long (2767 h instead of 1663 h)");
   });
 });
 

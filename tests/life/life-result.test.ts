@@ -74,3 +74,56 @@ describe("lifeText(result)", () => {
     ]);
   });
 });
+
+describe("lifeResult(groups, { naive })", () => {
+  const rows = [
+    "entry,lower,upper,flown",
+    "0,500,600,600",
+    "0,700,800,800",
+    "300,900,,1200",
+    "0,400,650,650",
+    "0,800,,1100",
+  ];
+  const parsed = parseLifeTable(rows.join("\n"));
+
+  it("shows every shortcut that changes something, hours flown after the last look too", () => {
+    const [group] = lifeResult(parsed.groups, { naive: true }).groups;
+    expect(group!.naive!.map(({ name }) => name)).toEqual([
+      "midpoints as exact",
+      "found at as failed at",
+      "late entry ignored",
+      "hours after the last look counted",
+    ]);
+    const text = lifeText(lifeResult(parsed.groups, { naive: true }));
+    expect(text).toContain(
+      "Shortcuts, and by how much they mislead:\n  - Taking each event as at the middle",
+    );
+    expect(lifeText(lifeResult(parsed.groups))).not.toContain("Shortcuts");
+  });
+
+  it("refuses hours flown that are fewer than those looked at", () => {
+    const { problems } = parseLifeTable("lower,upper,flown\n500,,400\n");
+    expect(problems).toMatchObject([
+      { line: 2, column: "flown", expected: "at least lower (500): the life was looked at there" },
+    ]);
+  });
+});
+
+describe("lifeResult(groups): comparison", () => {
+  it("ratio 3.55, one shape 1.366, log-rank 16.79 of Gehan's leukaemia data (R survreg and survdiff)", () => {
+    const { comparison } = lifeResult(parseLifeTable(dataText("leukaemia")).groups);
+    expect(comparison).toMatchObject({
+      against: "control",
+      ratios: [{ group: "6-MP", ratio: expect.closeTo(Math.exp(1.26733458741908), 5) }],
+      common_shape: { shape: expect.closeTo(1 / 0.732194404, 5), degrees_of_freedom: 1 },
+      log_rank: { chi_squared: expect.closeTo(16.79, 2), degrees_of_freedom: 1 },
+    });
+  });
+
+  it("says why a group has no ratio, and leaves out the log-rank test where events are intervals", () => {
+    const { comparison } = result;
+    expect(comparison!.log_rank).toBeNull();
+    const text = lifeText(result);
+    expect(text).toContain("Groups against plant 1, which has most lives:");
+  });
+});
