@@ -4,7 +4,7 @@ import { type GroupReadings, groupReadings, overLimitTable } from "../records/ev
 import type { GroupKey, Life } from "../records/life.ts";
 import { unreadRemovals } from "../records/unread-removals.ts";
 import { type LifeLineResult, lifeLine } from "./life-line.ts";
-import { remembered } from "./lines.ts";
+import { type BoundSide, remembered } from "./lines.ts";
 import type { UnsafeSetting } from "./rate-risk.ts";
 import { greatestAge, type RiskAtSpacing, type RiskLines, shareOf } from "./risks.ts";
 import { type WearFits, type WearLineResult, wearFits, wearLine } from "./wear-line.ts";
@@ -29,7 +29,10 @@ export interface GroupEvidence {
   readonly greatestAgeH: number;
   /** Removals for other reasons, per flight hour watched. */
   readonly otherRemovalsPerHour: number;
-  /** Lines for one-sided bounds at a confidence; computed when first asked for. */
+  /**
+   * Lines for one-sided bounds at a confidence; computed when first asked for. At any other confidence than the fleet
+   * file's own their risks have upper bounds only.
+   */
   readonly linesAt: (confidence: number) => Lines;
 }
 
@@ -56,7 +59,9 @@ export function groupEvidence(
     otherRemovalsPerHour: hours > 0 ? others / hours : 0,
   };
   const models = modelsOf(lives, readings, part, confidence);
-  return { ...base, linesAt: remembered((level: number) => linesOf(base, models, detectionChance, level)) };
+  const linesAt = (level: number) =>
+    linesOf(base, models, detectionChance, level, level === confidence ? "both" : "upper");
+  return { ...base, linesAt: remembered(linesAt) };
 }
 
 /** Fits, made once. */
@@ -81,29 +86,33 @@ function linesOf(
   models: Models,
   detectionChance: number | null,
   confidence: number,
+  side: BoundSide,
 ): Lines {
   const { part, greatestAgeH } = base;
   const life = models.life(confidence);
   const wear = wearLine(models.wear, part.replaceAtMm, confidence);
   const wearRisks = {
-    wear: shareOf(wear.kind === "line" ? wear.line : null, greatestAgeH),
-    unsafe: unsafeOf(wear, unsafeSetting(base, detectionChance)),
+    wear: shareOf(wear.kind === "line" ? wear.line : null, greatestAgeH, side),
+    unsafe: unsafeOf(wear, unsafeSetting(base, detectionChance), side),
   };
-  const counted = { life: shareOf(life.kind === "line" ? life.line : null, greatestAgeH), ...wearRisks };
+  const counted = {
+    life: shareOf(life.kind === "line" ? life.line : null, greatestAgeH, side),
+    ...wearRisks,
+  };
   const lifeCensored = models.lifeCensored?.(confidence);
   const censored =
     lifeCensored === undefined
       ? counted
       : {
-          life: shareOf(lifeCensored.kind === "line" ? lifeCensored.line : null, greatestAgeH),
+          life: shareOf(lifeCensored.kind === "line" ? lifeCensored.line : null, greatestAgeH, side),
           ...wearRisks,
         };
   return { life, wear, risks: { counted, censored } };
 }
 
-function unsafeOf(wear: WearLineResult, setting: UnsafeSetting | null): RiskAtSpacing {
+function unsafeOf(wear: WearLineResult, setting: UnsafeSetting | null, side: BoundSide): RiskAtSpacing {
   if (wear.kind === "none" || setting === null) return () => null;
-  return remembered((spacingH: number) => wear.line.unsafe(setting, spacingH));
+  return remembered((spacingH: number) => wear.line.unsafe(setting, spacingH, side));
 }
 
 function unsafeSetting(

@@ -12,9 +12,9 @@ import { type Curvature, powerHours, powerOf, wearCurvature } from "../wear/curv
 import { type DecisionFit, fitDecision } from "../wear/decision-fit.ts";
 import type { DecisionData } from "../wear/decision-likelihood.ts";
 import { type LikelihoodRegion, likelihoodRegion } from "../wear/likelihood-region.ts";
-import { type RateParameters, survivalBelowLimit } from "../wear/rate-families.ts";
+import { type RateParameters, survivalCurveBelow } from "../wear/rate-families.ts";
 import { overLimitAtRate, type RateTail, rateTail } from "../wear/tail.ts";
-import type { SurvivalLine, SurvivalQuantity } from "./lines.ts";
+import type { BoundSide, SurvivalLine, SurvivalQuantity } from "./lines.ts";
 import type { Bounded } from "./month-result.ts";
 import { type RatePart, type UnsafeSetting, unsafeRiskObserved, unsafeRiskOf } from "./rate-risk.ts";
 
@@ -27,7 +27,7 @@ export interface WearLine extends SurvivalLine {
   readonly tails: readonly RateTail[];
   /** Bounds of any number made from the fitted rates alone; "upper" is the worse side. */
   readonly fitted: (risk: (parameters: RateParameters) => number) => Bounded;
-  readonly unsafe: (setting: UnsafeSetting, spacingH: number) => Bounded;
+  readonly unsafe: (setting: UnsafeSetting, spacingH: number, side?: BoundSide) => Bounded;
 }
 
 export type WearLineResult =
@@ -119,33 +119,52 @@ export function wearLine(fits: WearFits, replaceAtMm: number, confidence: number
     data: straight.data,
     curvature: fits.curvature,
     tails: straight.tails,
-    fitted: (risk) => worstFit(straight, risk),
-    bounded: (quantity) => worstClock(clocks, (at) => survivalBounds(at, quantity, replaceAtMm)),
-    unsafe: (setting, spacingH) => worstClock(clocks, (at) => unsafeBounds(at, setting, spacingH)),
+    fitted: (risk) => worstFit(straight, risk, "both"),
+    bounded: (quantity, side = "both") =>
+      worstClock(clocks, side, (at, wanted) => survivalBounds(at, quantity, replaceAtMm, wanted)),
+    estimated: (quantity) => survivalBounds(straight, quantity, replaceAtMm, "estimate").estimate,
+    unsafe: (setting, spacingH, side = "both") =>
+      worstClock(clocks, side, (at, wanted) => unsafeBounds(at, setting, spacingH, wanted)),
   };
   return { kind: "line", line };
 }
 
 /** The straight clock gives estimate and lower bound; any clock that the readings can't exclude, the upper bound. */
-function worstClock(clocks: readonly Clocked[], boundsAt: (clock: Clocked) => Bounded): Bounded {
-  const [straight, ...bent] = clocks.map(boundsAt) as [Bounded, ...Bounded[]];
+function worstClock(
+  clocks: readonly Clocked[],
+  side: BoundSide,
+  boundsAt: (clock: Clocked, side: Wanted) => Bounded,
+): Bounded {
+  const straight = boundsAt(clocks[0]!, side);
+  const bent = clocks.slice(1).map((clock) => boundsAt(clock, "upper"));
   return { ...straight, upper: Math.max(straight.upper!, ...bent.map(({ upper }) => upper!)) };
 }
+
+type Wanted = BoundSide | "estimate";
 
 /** Below so many components followed from new, their own fit is a check of the estimate and no basis for a bound. */
 const FROM_NEW_FOR_BOUND = 50;
 
 /** Of the fits that count (families not told apart, all components and those followed from new) the worse value. */
-function worstFit({ regions }: Clocked, risk: (parameters: RateParameters) => number): Bounded {
+function worstFit(
+  { regions }: Clocked,
+  risk: (parameters: RateParameters) => number,
+  wanted: Wanted,
+): Bounded {
   const all = regions.map((region) => {
     const { sample, components, parameters } = region.fit;
-    if (sample === "all" || components >= FROM_NEW_FOR_BOUND) return region.bound(risk);
+    const bounding = sample === "all" || components >= FROM_NEW_FOR_BOUND;
+    if (bounding && wanted !== "estimate") return region.bound(risk, wanted);
     const estimate = risk(parameters);
     return { estimate, lower: Number.NEGATIVE_INFINITY, upper: estimate };
   });
   const most = (pick: (bound: { estimate: number; lower: number; upper: number }) => number) =>
     Math.max(...all.map(pick));
-  return { estimate: most((b) => b.estimate), lower: most((b) => b.lower), upper: most((b) => b.upper) };
+  return {
+    estimate: most((b) => b.estimate),
+    lower: wanted === "both" ? most((b) => b.lower) : null,
+    upper: most((b) => b.upper),
+  };
 }
 
 /** Raises estimate and upper bound to what the observed rates or a mixture say, where that is worse. */
@@ -155,10 +174,17 @@ const withTails = (fitted: Bounded, others: readonly number[]): Bounded => ({
   upper: Math.max(fitted.upper!, ...others),
 });
 
-function survivalBounds(clock: Clocked, quantity: SurvivalQuantity, limitMm: number): Bounded {
+function survivalBounds(
+  clock: Clocked,
+  quantity: SurvivalQuantity,
+  limitMm: number,
+  wanted: Wanted,
+): Bounded {
   const onClock = (hours: number) => (clock.exponent === 1 ? hours : powerOf(hours, clock.exponent));
-  const of = (parameters: RateParameters) => (hours: number) =>
-    survivalBelowLimit(parameters, onClock(hours), limitMm);
+  const of = (parameters: RateParameters) => {
+    const curve = survivalCurveBelow(parameters, limitMm);
+    return clock.exponent === 1 ? curve : (hours: number) => curve(onClock(hours));
+  };
   const others = clock.tails.flatMap((tail) => {
     const observed = quantity((hours) => observedSurvival(tail, onClock(hours), limitMm));
     const parts = mixtureParts(tail);
@@ -170,12 +196,12 @@ function survivalBounds(clock: Clocked, quantity: SurvivalQuantity, limitMm: num
     ];
   });
   return withTails(
-    worstFit(clock, (parameters) => quantity(of(parameters))),
+    worstFit(clock, (parameters) => quantity(of(parameters)), wanted),
     others,
   );
 }
 
-function unsafeBounds(clock: Clocked, setting: UnsafeSetting, spacingH: number): Bounded {
+function unsafeBounds(clock: Clocked, setting: UnsafeSetting, spacingH: number, wanted: Wanted): Bounded {
   const { exponent } = clock;
   const others = clock.tails.flatMap((tail) => {
     const { rateMmPer1000Hours, weight } = tail.rates;
@@ -191,7 +217,11 @@ function unsafeBounds(clock: Clocked, setting: UnsafeSetting, spacingH: number):
     return parts === null ? [observed] : [observed, unsafeRiskOf(parts, setting, spacingH, exponent)];
   });
   return withTails(
-    worstFit(clock, (parameters) => unsafeRiskOf([{ share: 1, parameters }], setting, spacingH, exponent)),
+    worstFit(
+      clock,
+      (parameters) => unsafeRiskOf([{ share: 1, parameters }], setting, spacingH, exponent),
+      wanted,
+    ),
     others,
   );
 }

@@ -1,0 +1,40 @@
+/** Removals by wear, and how many lack the reading that led to them: without those readings a fit sees only slow wear. */
+import type { Life } from "./life.ts";
+
+export interface UnreadRemovals {
+  /** Lives of this group from its start that ended in a removal by wear. */
+  readonly byWear: number;
+  /** Of those, without a number read at the removal. */
+  readonly unread: number;
+}
+
+/** Two records of one moment may differ by this many hours. */
+const SAME_HOURS = 1;
+
+/**
+ * Counts the lives whose wear took them off: found over the limit and removed, failed in service by wear, or removed for
+ * wear unread. Early removals are left out, since their cause may have been another; that makes the share no smaller.
+ */
+export function unreadRemovals(lives: readonly Life[]): UnreadRemovals {
+  let byWear = 0;
+  let unread = 0;
+  for (const life of lives) {
+    if (life.piece !== 1 || life.removedDay === null || !ENDED_BY_WEAR.has(life.end)) continue;
+    byWear++;
+    if (!readAtEnd(life)) unread++;
+  }
+  return { byWear, unread };
+}
+
+const ENDED_BY_WEAR: ReadonlySet<Life["end"]> = new Set([
+  "over limit found",
+  "functional failure",
+  "unread removal",
+]);
+
+/** A number read at the look that found it over the limit, or at the removal. */
+function readAtEnd({ readingHours, upperHours, lastHours }: Life): boolean {
+  return readingHours.some(
+    (hours) => Math.abs(hours - upperHours) <= SAME_HOURS || Math.abs(hours - lastHours) <= SAME_HOURS,
+  );
+}
