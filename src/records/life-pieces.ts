@@ -118,6 +118,10 @@ function finish(
     firstDay: looks[0]?.day ?? lastRow?.day ?? context.entry.fromDay,
     lastDay: lastRow?.day ?? context.entry.fromDay,
     removedDay: removal?.day ?? null,
+    removal:
+      removal === null
+        ? null
+        : { mode: removal.mode, inService: removal.inService, noFaultFound: removal.noFaultFound },
     functionalFailureHours: failed ? removal.hours : null,
     readingHours: readings.map((look) => look.hours),
     readingWearMm: readings.map((look) => look.wearMm!),

@@ -30,6 +30,15 @@ export type LifeEnd =
   | "moved" // went on in another environment or with another standard
   | "still fitted";
 
+/** A removal as a life ends with it. */
+export interface LifeRemoval {
+  /** Failure mode of the fleet file's causes, "not a failure" or "unassigned". */
+  readonly mode: string;
+  /** It came to light between looks. */
+  readonly inService: boolean;
+  readonly noFaultFound: boolean;
+}
+
 /**
  * The part of one component's life that was spent in one group. Hours are on the life's clock.
  * An event lies in (lowerHours, upperHours]; without one, upperHours is Infinity and the life is censored at its last
@@ -60,6 +69,8 @@ export interface Life {
   readonly eventDay: Day | null;
   /** Day the component was taken off at the end of this piece; null where it went on. */
   readonly removedDay: Day | null;
+  /** What it was taken off for; null where it went on. */
+  readonly removal: LifeRemoval | null;
   /** Hours at which it failed in service by wear; null where it did not. */
   readonly functionalFailureHours: number | null;
   /** Numeric readings of this piece, in order of hours. */

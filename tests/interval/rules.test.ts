@@ -32,6 +32,7 @@ const lives = Array.from({ length: 100 }, (_, i): Life => {
     lastDay: asOf - 10,
     eventDay: null,
     removedDay: null,
+    removal: null,
     functionalFailureHours: null,
     readingHours: hours,
     readingWearMm: hours.map((h) => (i < 30 ? 0.00026 : 0.0001) * h),

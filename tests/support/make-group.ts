@@ -61,6 +61,7 @@ function makeLife(recipe: GroupRecipe, index: number, random: Random): Life {
     lastDay: days[days.length - 1]!,
     eventDay: found === null ? null : days[days.length - 1]!,
     removedDay: found === null ? null : days[days.length - 1]!,
+    removal: found === null ? null : { mode: "wear", inService: false, noFaultFound: false },
     functionalFailureHours: null,
     readingHours: hours,
     readingWearMm: wearMm,

@@ -39,6 +39,8 @@ const columnsOf = (month: Month): readonly CsvColumn<Life>[] => [
   { head: "last_day", value: (life) => isoDate(life.lastDay) },
   { head: "event_day", value: (life) => (life.eventDay === null ? null : isoDate(life.eventDay)) },
   { head: "removed_day", value: (life) => (life.removedDay === null ? null : isoDate(life.removedDay)) },
+  { head: "removed_for", value: (life) => life.removal?.mode ?? null },
+  { head: "no_fault_found", value: (life) => (life.removal?.noFaultFound ? "yes" : null) },
   { head: "looks", value: (life) => life.lookHours.length },
   { head: "readings", value: (life) => life.readingHours.length },
   { head: "last_reading_mm", value: (life) => life.readingWearMm.at(-1) ?? null },
