@@ -18,8 +18,8 @@ export interface IntervalRisks {
 export interface DecisionInput {
   /** Every interval of the grid, ascending, the present one among them. */
   readonly grid: readonly IntervalRisks[];
-  /** The intervals beyond the present one again, with bounds at the confidence that an extension is tested at. */
-  readonly beyondPresent: readonly IntervalRisks[];
+  /** An interval beyond the present one again, with bounds at the confidence that an extension is tested at. */
+  readonly beyondPresent: (intervalH: number) => IntervalRisks;
   readonly presentH: number;
   /** Largest change in one step, as a share of the present interval. */
   readonly largestChange: number;
@@ -59,10 +59,10 @@ export function decide(input: DecisionInput): Decided {
   const longestByBoundH = longestUnbroken(grid, boundsHold);
   const longestByEstimateH = longestUnbroken(grid, estimatesHold);
   const capH = presentH * (1 + input.largestChange) * (1 + PRECISION);
-  const candidates = [...grid.filter(({ intervalH }) => intervalH <= presentH), ...input.beyondPresent];
+  // Asked for only where the milder bound holds: the stricter one is dear to compute.
   const candidateH = longestUnbroken(
-    candidates.filter(({ intervalH }) => intervalH <= capH),
-    boundsHold,
+    grid.filter(({ intervalH }) => intervalH <= capH),
+    (at) => boundsHold(at) && (at.intervalH <= presentH || boundsHold(input.beyondPresent(at.intervalH))),
   );
   const common = { candidateH, longestByBoundH, longestByEstimateH, governing: governingOf(present.risks) };
   const shorten = (row: 1 | 3, governing: string): Decided => ({

@@ -33,13 +33,20 @@ export function lifeLine(table: LifeTable): (confidence: number) => LifeLineResu
 }
 
 const freeLine = (line: LifeLineOutcome): SurvivalLine | null =>
-  line.kind === "free" ? { method: "life", standsOn: line.standsOn, bounded: line.bounded } : null;
+  line.kind === "free"
+    ? {
+        method: "life",
+        standsOn: line.standsOn,
+        bounded: line.bounded,
+        estimated: (quantity) => quantity(line.survival!),
+      }
+    : null;
 
 function withoutUpperBounds(line: SurvivalLine, lives: number, aircraft: number): SurvivalLine {
   return {
     ...line,
     standsOn: `${line.standsOn}; ${lives} lives of ${aircraft} aircraft, too few for an upper bound (${FEWEST_LIVES} of ${FEWEST_AIRCRAFT})`,
-    bounded: (quantity) => ({ ...line.bounded(quantity), upper: null }),
+    bounded: (quantity, side) => ({ ...line.bounded(quantity, side), upper: null }),
   };
 }
 
@@ -61,5 +68,6 @@ function givenShapeLine(table: LifeTable, fit: WeibullFit, confidence: number): 
       const { lower, upper } = worst(quantity);
       return { estimate: quantity(best), lower, upper };
     },
+    estimated: (quantity) => quantity(best),
   };
 }

@@ -6,11 +6,16 @@ import type { Bounded } from "./month-result.ts";
 
 export type SurvivalQuantity = (survival: (hours: number) => number) => number;
 
+export type BoundSide = "both" | "upper";
+
 export interface SurvivalLine {
   readonly method: "life" | "wear";
   /** What the line stands on, in words. */
   readonly standsOn: string;
-  readonly bounded: (quantity: SurvivalQuantity) => Bounded;
+  /** With its bounds, or only with the upper one (the lower is then null): about half the work. */
+  readonly bounded: (quantity: SurvivalQuantity, side?: BoundSide) => Bounded;
+  /** The best estimate alone: next to no work. */
+  readonly estimated: (quantity: SurvivalQuantity) => number;
 }
 
 /** Computes once for each argument. */

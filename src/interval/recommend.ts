@@ -9,7 +9,7 @@ import { type Decided, type DecisionInput, decide } from "./decide.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 import { extensionConfidence, isReviewMonth, lastDecision, reviewNumber } from "./history.ts";
 import { hoursAtShare } from "./hours-at-share.ts";
-import type { SurvivalLine } from "./lines.ts";
+import { remembered, type SurvivalLine } from "./lines.ts";
 import { modelChecks } from "./model-checks.ts";
 import type { ActNowLine, Bounded, EvidenceOutcome, Recommendation } from "./month-result.ts";
 import { notKnownOf } from "./not-known.ts";
@@ -50,7 +50,8 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
   const failures = functionalFailures(lives, asOf, confidence);
   const firstInspectionHours = firstInspection(fleet, lines);
   const oldest = oldestFitted(evidence, month.exports, present.intervalH * (1 + task.tolerance), lines);
-  const rulesAt = (candidateH: number | null): EvidenceOutcome[] =>
+  const tenPercentH = tenPercentHours(lines);
+  const rulesAt = remembered((candidateH: number | null): EvidenceOutcome[] =>
     evaluateRules({
       fleet,
       task,
@@ -62,7 +63,7 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       counted,
       functionalFailures: failures,
       atCandidate: risks.find(({ intervalH }) => intervalH === (candidateH ?? present.intervalH))!,
-      tenPercentHours: tenPercentHours(lines),
+      tenPercentHours: tenPercentH,
       oldest,
       looksWithNumber: looksWithNumber(evidence),
       rows: month.rows,
@@ -70,7 +71,8 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       lastDecision: lastDecision(fleet, task, key, asOf),
       checks: modelChecks(evidence, lines, (candidateH ?? present.intervalH) * (1 + task.tolerance), fleet),
       safeguardsMissing: month.safeguardsMissing,
-    } satisfies RuleContext);
+    } satisfies RuleContext),
+  );
   const common = {
     presentH: present.intervalH,
     largestChange: fleet.intervalSteps.largestChange,
@@ -155,10 +157,7 @@ function decisionInput(
   return {
     ...common,
     grid: at(confidence, grid),
-    beyondPresent: at(
-      stricter,
-      grid.filter((intervalH) => intervalH > present.intervalH),
-    ),
+    beyondPresent: (intervalH) => at(stricter, [intervalH])[0]!,
   };
 }
 
@@ -181,9 +180,7 @@ function firstInspection(fleet: Fleet, lines: Lines): Bounded | null {
 
 function tenPercentHours(lines: Lines): number | null {
   const { life } = lines;
-  return life.kind === "line"
-    ? -life.line.bounded((survival) => -hoursAtShare(survival, 0.1)).estimate
-    : null;
+  return life.kind === "line" ? life.line.estimated((survival) => hoursAtShare(survival, 0.1)) : null;
 }
 
 function looksWithNumber({ lives }: GroupEvidence): { numbers: number; looks: number } {

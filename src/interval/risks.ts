@@ -2,7 +2,7 @@
 import type { Acceptable, Part } from "../fleet/fleet.ts";
 import type { Life } from "../records/life.ts";
 import type { IntervalRisks, WeighedRisk } from "./decide.ts";
-import { remembered, type SurvivalLine } from "./lines.ts";
+import { type BoundSide, remembered, type SurvivalLine } from "./lines.ts";
 import type { Bounded, RiskAtInterval } from "./month-result.ts";
 import { overLimitShare } from "./over-limit-share.ts";
 
@@ -17,10 +17,14 @@ export interface RiskLines {
 }
 
 /** Over-limit share of a line at any spacing, each computed once. @param greatestAgeH  see overLimitShare */
-export function shareOf(line: SurvivalLine | null, greatestAgeH: number): RiskAtSpacing {
+export function shareOf(
+  line: SurvivalLine | null,
+  greatestAgeH: number,
+  side: BoundSide = "both",
+): RiskAtSpacing {
   if (line === null) return () => null;
   return remembered((spacingH: number) =>
-    line.bounded((survival) => overLimitShare(survival, spacingH, greatestAgeH)),
+    line.bounded((survival) => overLimitShare(survival, spacingH, greatestAgeH), side),
   );
 }
 

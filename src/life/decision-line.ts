@@ -30,13 +30,16 @@ export interface BoundedRisk {
   readonly upper: number | null;
 }
 
+export type BoundSide = "both" | "upper";
+
 export interface LifeLine {
   readonly kind: "free" | "given-shape";
   readonly fit: WeibullFit;
   /** What it stands on, in words. */
   readonly standsOn: string;
   readonly survival: ((hours: number) => number) | null;
-  readonly bounded: (risk: SurvivalRisk) => BoundedRisk;
+  /** Both bounds, or only the upper one (the lower is then null): about half the work. */
+  readonly bounded: (risk: SurvivalRisk, side?: BoundSide) => BoundedRisk;
 }
 
 export type LifeLineOutcome =
@@ -113,7 +116,7 @@ function freeBounds(
   calibrated: CalibratedDrops | null,
   bootstrap: ClusterBootstrap | null,
   confidence: number,
-): (risk: SurvivalRisk) => BoundedRisk {
+): (risk: SurvivalRisk, side?: BoundSide) => BoundedRisk {
   const plain = oneSidedDrop(confidence);
   const regions = new Map<number, LikelihoodRegion>();
   const regionOf = (drop: number): LikelihoodRegion => {
@@ -124,17 +127,19 @@ function freeBounds(
     regions.set(step, traced);
     return traced;
   };
-  return (risk) => {
+  return (risk, side = "both") => {
     const quantity = (parameters: WeibullParameters) => risk(survivalOf(parameters));
     const estimate = quantity(fit);
     const widened = (drop: number) => clusteredDrop(fit, variance, quantity, drop, confidence);
     // The upper bound of a risk is the lower bound of life.
     const up = widened(calibrated?.shortLife ?? plain);
-    const down = widened(calibrated?.longLife ?? plain);
     if (!Number.isFinite(up)) return { estimate, lower: null, upper: null };
     const bounds = {
       estimate,
-      lower: extremeOver(regionOf(down), quantity, -1, 10),
+      lower:
+        side === "upper"
+          ? null
+          : extremeOver(regionOf(widened(calibrated?.longLife ?? plain)), quantity, -1, 10),
       upper: extremeOver(regionOf(up), quantity, 1, 10),
     };
     return bootstrap === null ? bounds : widerOf(bounds, bootstrapValues(bootstrap, quantity), confidence);

@@ -70,14 +70,34 @@ export const readingSdMm = (parameters: RateParameters): number =>
  * ∫ f(b) Φ((limit − a − b·h)/ω) db = E F((limit − a − ω·Z)/h): averaged over the scatter, which is narrow, and not
  * over the rates, which are wide.
  */
-export function survivalBelowLimit(parameters: RateParameters, hours: number, limitMm: number): number {
+export const survivalBelowLimit = (parameters: RateParameters, hours: number, limitMm: number): number =>
+  survivalCurveBelow(parameters, limitMm)(hours);
+
+/** The same as a curve over hours: what does not depend on the hours is computed once. */
+export function survivalCurveBelow(parameters: RateParameters, limitMm: number): (hours: number) => number {
+  const { family, location } = parameters;
+  const spread = Math.max(parameters.spread, SMALLEST_SPREAD);
   const room = limitMm - parameters.interceptMm;
   const omega = readingSdMm(parameters);
-  if (!(hours > 0)) return tabulatedNormalCdf(room / Math.max(omega, SMALLEST_SPREAD));
   const { nodes, weights } = normalQuadrature(SCATTER_POINTS);
-  let below = 0;
-  for (let k = 0; k < nodes.length; k++) {
-    below += weights[k]! * rateCdf(parameters, ((room - omega * nodes[k]!) * 1000) / hours);
+  // Rate · hours that would just reach the limit, at each point of the scatter; none where the scatter alone does.
+  const reach = Float64Array.from(nodes, (node) => (room - omega * node) * 1000);
+  const atStart = tabulatedNormalCdf(room / Math.max(omega, SMALLEST_SPREAD));
+  const mean = (below: (k: number) => number) => {
+    let sum = 0;
+    for (let k = 0; k < SCATTER_POINTS; k++) if (reach[k]! > 0) sum += weights[k]! * below(k);
+    return sum;
+  };
+  if (family === "normal") {
+    const positive = tabulatedNormalCdf(location / spread);
+    const below = (k: number, hours: number) =>
+      1 - tabulatedNormalCdf((location - reach[k]! / hours) / spread) / positive;
+    return (hours) => (hours > 0 ? mean((k) => below(k, hours)) : atStart);
   }
-  return below;
+  const z = reach.map((value) => (value > 0 ? (Math.log(value) - location) / spread : 0));
+  return (hours) => {
+    if (!(hours > 0)) return atStart;
+    const shift = Math.log(hours) / spread;
+    return mean((k) => tabulatedNormalCdf(z[k]! - shift));
+  };
 }

@@ -4,8 +4,8 @@
  * and the tail decides: the caller takes the worst of the three for each risk.
  */
 
-import { standardNormalCdf } from "../math/distributions.ts";
 import { power } from "../math/power.ts";
+import { tabulatedNormalCdf } from "../math/tabulated-normal.ts";
 import { type ComponentRates, componentRates, meanOverComponents } from "./component-rates.ts";
 import type { RateFit } from "./decision-fit.ts";
 import type { DecisionData } from "./decision-likelihood.ts";
@@ -67,5 +67,5 @@ export function overLimitAtRate(
   limitMm: number,
 ): number {
   const line = parameters.interceptMm + (rateMmPer1000Hours * hours) / 1000;
-  return standardNormalCdf((line - limitMm) / Math.max(readingSdMm(parameters), 1e-12));
+  return tabulatedNormalCdf((line - limitMm) / Math.max(readingSdMm(parameters), 1e-12));
 }

@@ -18,7 +18,7 @@ const grid = (values: readonly (readonly [number, number | null, number | null] 
 const quiet: Bounded = { estimate: 0, lower: 0, upper: 0.02 };
 const input = (values: Parameters<typeof grid>[0], more: Partial<DecisionInput> = {}): DecisionInput => ({
   grid: grid(values),
-  beyondPresent: grid(values).filter(({ intervalH }) => intervalH > 300),
+  beyondPresent: (intervalH) => grid(values).find((at) => at.intervalH === intervalH)!,
   presentH: 300,
   largestChange: 0.5,
   functionalFailures: { name: "functional failures", acceptable: 0.01, value: quiet },
@@ -156,8 +156,8 @@ describe("decide(input): the first row that applies", () => {
 
   it("tests an extension at its own, stricter bounds, and the present interval at the stated confidence", () => {
     const holds = [0.01, 0, 0.02] as const;
-    const stricter = grid([holds, holds, holds, [0.01, 0, 0.11]]).filter(({ intervalH }) => intervalH > 300);
-    const decided = decide(input([holds, holds, holds, holds], { beyondPresent: stricter }));
+    const [, , , stricter] = grid([holds, holds, holds, [0.01, 0, 0.11]]);
+    const decided = decide(input([holds, holds, holds, holds], { beyondPresent: () => stricter! }));
     expect([decided.row, decided.candidateH, decided.longestByBoundH]).toEqual([7, 300, 400]);
   });
 
