@@ -10,7 +10,11 @@ import {
   verdict,
 } from "./rule-outcome.ts";
 
-const livesByAircraft = ({ lives }: RuleContext): Map<string, number> => {
+/** Lives that were looked at: one never seen since it began says nothing. */
+const lookedAt = ({ lives }: RuleContext) => lives.filter(({ lookHours }) => lookHours.length > 0);
+
+const livesByAircraft = (context: RuleContext): Map<string, number> => {
+  const lives = lookedAt(context);
   const count = new Map<string, number>();
   for (const { aircraft } of lives) if (aircraft !== "") count.set(aircraft, (count.get(aircraft) ?? 0) + 1);
   return count;
@@ -48,10 +52,10 @@ export const COUNT_RULES: readonly EvidenceRule[] = [
     asks: "Are there enough lives?",
     evaluate: (context) => {
       const { minimumLives } = context.fleet.evidence;
-      const found = context.lives.length;
+      const found = lookedAt(context).length;
       return verdict(
         found >= minimumLives,
-        `${found} lives`,
+        `${found} lives looked at`,
         `${minimumLives} lives`,
         paceText(minimumLives - found, newLivesLastYear(context), "lives"),
       );
@@ -77,7 +81,7 @@ export const COUNT_RULES: readonly EvidenceRule[] = [
     evaluate: (context) => {
       const { largestAircraftShare } = context.fleet.evidence;
       const largest = [...livesByAircraft(context)].sort((a, b) => b[1] - a[1])[0];
-      const share = largest === undefined ? 1 : largest[1] / context.lives.length;
+      const share = largest === undefined ? 1 : largest[1] / lookedAt(context).length;
       return verdict(
         share <= largestAircraftShare,
         largest === undefined ? "no aircraft recorded" : `${largest[0]} gives ${percent(share)}`,
