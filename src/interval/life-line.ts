@@ -21,16 +21,21 @@ export type LifeLineResult =
 export function lifeLine(table: LifeTable): (confidence: number) => LifeLineResult {
   const fit = fitWeibull(table);
   const free = prepareLifeLine(table);
-  const aircraft = new Set(table.cluster).size;
-  const enough = table.rows >= FEWEST_LIVES && aircraft >= FEWEST_AIRCRAFT;
+  const seen = Array.from({ length: table.rows }, (_, row) => row).filter((row) => saysSomething(table, row));
+  const aircraft = new Set(seen.map((row) => table.cluster[row])).size;
+  const enough = seen.length >= FEWEST_LIVES && aircraft >= FEWEST_AIRCRAFT;
   return (confidence) => {
     const line = freeLine(free(confidence)) ?? givenShapeLine(table, fit, confidence);
     if (line === null) {
       return { kind: "none", why: "no life was looked at after its start, so nothing was seen to last", fit };
     }
-    return { kind: "line", line: enough ? line : withoutUpperBounds(line, table.rows, aircraft), fit };
+    return { kind: "line", line: enough ? line : withoutUpperBounds(line, seen.length, aircraft), fit };
   };
 }
+
+/** A life that was never looked at since it entered says nothing. */
+const saysSomething = ({ entryHours, lowerHours, upperHours }: LifeTable, row: number): boolean =>
+  upperHours[row]! < Number.POSITIVE_INFINITY || lowerHours[row]! > entryHours[row]!;
 
 const freeLine = (line: LifeLineOutcome): SurvivalLine | null =>
   line.kind === "free"
