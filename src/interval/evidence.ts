@@ -1,5 +1,7 @@
 /** Everything a group's recommendation stands on, computed once and used by each task that covers the group. */
 import type { Part } from "../fleet/fleet.ts";
+import { type AlternativeFit, compareFamilies } from "../life/alternatives.ts";
+import { fitWeibull } from "../life/weibull-fit.ts";
 import { type GroupReadings, groupReadings, overLimitTable } from "../records/event-table.ts";
 import type { GroupKey, Life } from "../records/life.ts";
 import { unreadRemovals } from "../records/unread-removals.ts";
@@ -29,6 +31,8 @@ export interface GroupEvidence {
   readonly greatestAgeH: number;
   /** Removals for other reasons, per flight hour watched. */
   readonly otherRemovalsPerHour: number;
+  /** Distributions fitted to the over-limit lives, best first; fitted when first asked for. */
+  readonly families: () => readonly AlternativeFit[];
   /**
    * Lines for one-sided bounds at a confidence; computed when first asked for. At any other confidence than the fleet
    * file's own their risks have upper bounds only.
@@ -50,6 +54,7 @@ export function groupEvidence(
   const readings = groupReadings(lives);
   const hours = lives.reduce((sum, life) => sum + life.lastHours - life.observedFromHours, 0);
   const others = lives.filter(({ end }) => end === "removed").length;
+  let families: readonly AlternativeFit[] | null = null;
   const base = {
     key,
     part,
@@ -57,11 +62,20 @@ export function groupEvidence(
     readings,
     greatestAgeH: greatestAge(lives, AT_RISK.components, AT_RISK.aircraft),
     otherRemovalsPerHour: hours > 0 ? others / hours : 0,
+    families: () => {
+      families ??= fittedFamilies(lives);
+      return families;
+    },
   };
   const models = modelsOf(lives, readings, part, confidence);
   const linesAt = (level: number) =>
     linesOf(base, models, detectionChance, level, level === confidence ? "both" : "upper");
   return { ...base, linesAt: remembered(linesAt) };
+}
+
+function fittedFamilies(lives: readonly Life[]): AlternativeFit[] {
+  const table = overLimitTable(lives);
+  return compareFamilies(table, fitWeibull(table));
 }
 
 /** Fits, made once. */

@@ -2,11 +2,7 @@
 
 import { quantileSorted } from "simple-statistics";
 import type { Fleet } from "../fleet/fleet.ts";
-import { compareFamilies } from "../life/alternatives.ts";
-import { fitWeibull } from "../life/weibull-fit.ts";
-import { standardNormalCdf } from "../math/distributions.ts";
-import { power } from "../math/power.ts";
-import { overLimitTable } from "../records/event-table.ts";
+import { alternativeRisk } from "../life/fit-checks.ts";
 import { heapingBelow } from "../wear/measurement.ts";
 import { rateQuantile } from "../wear/rate-families.ts";
 import { rateShapeTest } from "../wear/rate-shape-test.ts";
@@ -57,30 +53,18 @@ function heaping({ readings, part }: GroupEvidence): CheckResult | null {
   };
 }
 
-/** How much the over-limit share changes under the best other distribution that the lives don't rule out. */
+/** How much the over-limit share changes under the best other distribution. */
 function fitAlternative(
-  { lives, greatestAgeH }: GroupEvidence,
+  { families, greatestAgeH }: GroupEvidence,
   spacingH: number,
   most: number,
 ): CheckResult | null {
-  const table = overLimitTable(lives);
-  const weibull = fitWeibull(table);
-  if (weibull.kind !== "fitted") return null;
-  const best = compareFamilies(table, weibull).find(({ family }) => family !== "weibull");
-  if (!best) return null;
-  const curve =
-    best.family === "lognormal"
-      ? (hours: number) =>
-          hours <= 0 ? 1 : standardNormalCdf(-Math.log(hours / best.medianHours) / best.sigma)
-      : best.family === "exponential"
-        ? (hours: number) => Math.exp(-hours / best.meanHours)
-        : () => 1;
-  const share = (survival: (hours: number) => number) => overLimitShare(survival, spacingH, greatestAgeH);
-  const own = share((hours) => Math.exp(-power(hours / weibull.scaleHours, weibull.shape)));
-  const change = Math.abs(share(curve) / own - 1);
+  const other = alternativeRisk(families(), (survival) => overLimitShare(survival, spacingH, greatestAgeH));
+  if (other === null) return null;
+  const change = Math.abs(other.change);
   return {
     passed: change <= most,
-    found: `${best.family} changes the over-limit share by ${Math.round(100 * change)} %`,
+    found: `${other.best.family} changes the over-limit share by ${Math.round(100 * change)} %`,
   };
 }
 

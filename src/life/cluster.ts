@@ -92,7 +92,8 @@ export function rowLikelihood(table: LifeTable, row: number, fit: FittedWeibull)
 
 const ONE = Float64Array.of(1);
 
-function inverseInformation(fit: FittedWeibull): [number, number, number, number] {
+/** Inverse of the information about (alpha, beta), row-major. */
+export function inverseInformation(fit: FittedWeibull): [number, number, number, number] {
   const at = likelihoodAt(fit.likelihood, fit.alpha, fit.beta);
   const determinant = at.hessAlphaAlpha * at.hessBetaBeta - at.hessAlphaBeta ** 2;
   const off = at.hessAlphaBeta / determinant;

@@ -5,7 +5,8 @@
  */
 import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
-import { type AlternativeFit, compareFamilies, logSurvivalOf } from "./alternatives.ts";
+import { type AlternativeFit, logSurvivalOf } from "./alternatives.ts";
+import { inverseInformation, rowLikelihood } from "./cluster.ts";
 import type { SurvivalRisk } from "./decision-line.ts";
 import { lifeAt } from "./profile-bounds.ts";
 import { type SurvivalOutcome, survivalCurve } from "./survival-curve.ts";
@@ -22,16 +23,19 @@ export interface AlternativeRisk {
   readonly change: number;
 }
 
-/** How much a risk changes under the best alternative; null where none could be fitted or the risk is 0. */
+/**
+ * How much a risk changes under the best alternative; null where the Weibull or every other could not be fitted, or the
+ * risk is 0.
+ *
+ * @param families  as `compareFamilies` gives them
+ */
 export function alternativeRisk(
-  fit: FittedWeibull,
-  table: LifeTable,
+  families: readonly AlternativeFit[],
   risk: SurvivalRisk,
 ): AlternativeRisk | null {
-  const families = compareFamilies(table, fit);
-  const weibull = families.find((each) => each.family === "weibull")!;
+  const weibull = families.find((each) => each.family === "weibull");
   const best = families.find((each) => each.family !== "weibull");
-  if (best === undefined) return null;
+  if (weibull === undefined || best === undefined) return null;
   const riskOf = (each: AlternativeFit) => risk((hours) => Math.exp(logSurvivalOf(each, hours)));
   const [weibullRisk, other] = [riskOf(weibull), riskOf(best)];
   if (!(weibullRisk > 0)) return null;
@@ -97,25 +101,55 @@ export interface Influence {
   readonly lifeRatio: number | null;
 }
 
-/** The lives (each row once) and aircraft whose leaving out moves the life at a fraction most, greatest first. */
+/**
+ * The lives (each row once) and aircraft whose leaving out moves the life at a fraction most, greatest first. Which they
+ * are is judged by the first step of a fit without them; those are then fitted again.
+ */
 export function influences(fit: FittedWeibull, table: LifeTable, fraction = 0.1, most = 5): Influence[] {
   const full = lifeAt(fit, fraction);
-  const without = (keep: (row: number) => number): number | null => {
-    const again = fitWeibull({ ...table, count: table.count.map((count, i) => count * keep(i)) });
+  const without = ({ row, cluster }: Candidate): number | null => {
+    const kept = (i: number, count: number) =>
+      i === row ? count - 1 : cluster !== null && table.cluster[i] === cluster ? 0 : count;
+    const again = fitWeibull({ ...table, count: table.count.map((count, i) => kept(i, count)) });
     return again.kind === "fitted" ? lifeAt(again, fraction) / full : null;
   };
-  const found: Influence[] = [];
-  for (const cluster of new Set(table.cluster)) {
-    if (cluster < 0) continue;
-    found.push({ row: null, cluster, lifeRatio: without((i) => (table.cluster[i] === cluster ? 0 : 1)) });
-  }
-  // Lives that still run move an early life little one by one; those with an event can move it a lot.
-  for (let row = 0; row < table.rows; row++) {
-    const count = table.count[row]!;
-    if (count === 0 || table.upperHours[row] === Number.POSITIVE_INFINITY) continue;
-    found.push({ row, cluster: null, lifeRatio: without((i) => (i === row ? (count - 1) / count : 1)) });
-  }
   const size = ({ lifeRatio }: Influence) =>
     lifeRatio === null ? Number.POSITIVE_INFINITY : Math.abs(Math.log(lifeRatio));
-  return found.sort((a, b) => size(b) - size(a)).slice(0, most);
+  return candidates(fit, table, fraction)
+    .slice(0, 2 * most)
+    .map((one) => ({ row: one.row, cluster: one.cluster, lifeRatio: without(one) }))
+    .sort((a, b) => size(b) - size(a))
+    .slice(0, most);
+}
+
+interface Candidate {
+  readonly row: number | null;
+  readonly cluster: number | null;
+  /** Change of the log life at the first step, sign left out. */
+  readonly step: number;
+}
+
+/** Aircraft, and lives with an event: those that still run move an early life little one by one. Largest step first. */
+function candidates(fit: FittedWeibull, table: LifeTable, fraction: number): Candidate[] {
+  const [aa, ab, , bb] = inverseInformation(fit);
+  const { alpha, beta } = fit;
+  // ln(life) = centre + (ln(-ln(1 - fraction)) - alpha)/beta.
+  const slopeBeta = -(Math.log(-Math.log1p(-fraction)) - alpha) / (beta * beta);
+  const stepOf = (a: number, b: number) => Math.abs((aa * a + ab * b) / beta - slopeBeta * (ab * a + bb * b));
+  const clusters = new Map<number, { a: number; b: number }>();
+  const lives: Candidate[] = [];
+  for (let row = 0; row < table.rows; row++) {
+    const count = table.count[row]!;
+    if (count === 0) continue;
+    const { gradAlpha: a, gradBeta: b } = rowLikelihood(table, row, fit);
+    const cluster = table.cluster[row]!;
+    if (cluster >= 0) {
+      const sum = clusters.get(cluster) ?? { a: 0, b: 0 };
+      clusters.set(cluster, { a: sum.a + count * a, b: sum.b + count * b });
+    }
+    if (table.upperHours[row] !== Number.POSITIVE_INFINITY)
+      lives.push({ row, cluster: null, step: stepOf(a, b) });
+  }
+  const aircraft = [...clusters].map(([cluster, { a, b }]) => ({ row: null, cluster, step: stepOf(a, b) }));
+  return [...aircraft, ...lives].sort((one, other) => other.step - one.step);
 }

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { compareFamilies } from "../../src/life/alternatives.ts";
 import { alternativeRisk, curveCheck, influences } from "../../src/life/fit-checks.ts";
 import { type FittedWeibull, fitWeibull } from "../../src/life/weibull-fit.ts";
 import { seededRandom } from "../../src/math/random.ts";
@@ -54,17 +55,17 @@ describe("curveCheck(fit, table)", () => {
   });
 });
 
-describe("alternativeRisk(fit, table, risk)", () => {
+describe("alternativeRisk(families, risk)", () => {
   const overBy = (hours: number) => (survival: (hours: number) => number) => 1 - survival(hours);
   it("within the data the families agree, far before it they don't", () => {
     const fit = fitted(many);
-    expect(Math.abs(alternativeRisk(fit, many, overBy(2000))!.change)).toBeLessThan(0.15);
-    expect(Math.abs(alternativeRisk(fit, many, overBy(100))!.change)).toBeGreaterThan(0.5);
-    expect(alternativeRisk(fit, many, overBy(2000))!.aicDifference).toBeGreaterThan(20);
+    expect(Math.abs(alternativeRisk(compareFamilies(many, fit), overBy(2000))!.change)).toBeLessThan(0.15);
+    expect(Math.abs(alternativeRisk(compareFamilies(many, fit), overBy(100))!.change)).toBeGreaterThan(0.5);
+    expect(alternativeRisk(compareFamilies(many, fit), overBy(2000))!.aicDifference).toBeGreaterThan(20);
   });
   it("NIST 8.4.1.3: the lognormal is 0.12 behind by AIC (154.39 to 154.27)", () => {
     const table = dataTable("nist-8-4-1-3");
-    const check = alternativeRisk(fitted(table), table, overBy(100))!;
+    const check = alternativeRisk(compareFamilies(table, fitted(table)), overBy(100))!;
     expect(check.best.family).toBe("lognormal");
     expect(check.aicDifference).toBeCloseTo(154.3925416 - 154.2692363, 6);
   });
@@ -83,5 +84,28 @@ describe("influences(fit, table)", () => {
     expect(first!.lifeRatio!).toBeGreaterThan(1.15);
     const smallest = influences(fitted(table), table, 0.1, 100).at(-1)!;
     expect(Math.abs(Math.log(smallest.lifeRatio!))).toBeLessThan(0.05);
+  });
+});
+
+describe("influences(fit, table): which are fitted again", () => {
+  it("are the same as when every aircraft and event is left out in turn", () => {
+    const table = simulatedLives(
+      {
+        shape: 3,
+        scaleHours: 1500,
+        aircraft: 12,
+        perAircraft: 4,
+        alike: 0.4,
+        lookHours: 300,
+        followedHours: 1500,
+      },
+      seededRandom(5),
+    );
+    const fit = fitted(table);
+    const all = influences(fit, table, 0.1, table.rows + 12);
+    const few = influences(fit, table, 0.1, 3);
+    expect(few).toEqual(all.slice(0, 3));
+    expect(all.filter(({ cluster }) => cluster !== null)).toHaveLength(12);
+    expect(all.filter(({ row }) => row !== null)).toHaveLength(fit.events);
   });
 });
