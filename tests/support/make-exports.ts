@@ -2,6 +2,8 @@
 import {
   FINDING,
   FOUND_AT,
+  GAP_STATE,
+  type GapRows,
   type InstalledRows,
   LOOK,
   type ReadExports,
@@ -41,13 +43,28 @@ export interface FittedInput {
   readonly environment?: string;
 }
 
+export interface GapInput {
+  readonly on: string;
+  /** NaN: not recorded. */
+  readonly hours: number;
+  readonly gap: number;
+  readonly state: "found" | "left";
+  /** Of the component, where the export names it. */
+  readonly serial?: string;
+  readonly aircraft?: string;
+}
+
 export interface ExportsInput {
   readonly looks?: readonly LookInput[];
   readonly removals?: readonly RemovalInput[];
   readonly fitted?: readonly FittedInput[];
+  readonly gaps?: readonly GapInput[];
+  /** Serials of the second part; all others are of the first. */
+  readonly secondPart?: readonly string[];
 }
 
-export function makeExports({ looks = [], removals = [], fitted = [] }: ExportsInput): ReadExports {
+export function makeExports(input: ExportsInput): ReadExports {
+  const { looks = [], removals = [], fitted = [], gaps = [], secondPart = [] } = input;
   const serials = [...new Set([...looks, ...removals, ...fitted].map(({ serial }) => serial))];
   const component = (rows: readonly { serial: string }[]) =>
     Int32Array.from(rows, ({ serial }) => serials.indexOf(serial));
@@ -105,6 +122,17 @@ export function makeExports({ looks = [], removals = [], fitted = [] }: ExportsI
     environment: text(fitted.map(({ environment }) => environment ?? "")),
     standard: text(fitted.map(() => "")),
   };
+  const measured: GapRows = {
+    ...common(gaps, 3),
+    component: Int32Array.from(gaps, ({ serial }) => (serial === undefined ? -1 : serials.indexOf(serial))),
+    day: days(gaps),
+    hours: hours(gaps),
+    gapMm: Float64Array.from(gaps, ({ gap }) => gap),
+    state: Uint8Array.from(gaps, ({ state }) => GAP_STATE[state]),
+    aircraft: text(gaps.map(({ aircraft }) => aircraft ?? "A1")),
+    position: text(gaps.map(() => "A")),
+    standard: text(gaps.map(() => "plain")),
+  };
   return {
     files: ["wear.csv", "removals.csv", "installed.csv"].map((file, i) => ({
       file,
@@ -125,9 +153,13 @@ export function makeExports({ looks = [], removals = [], fitted = [] }: ExportsI
       unassigned: 0,
       format: [],
     })),
-    components: { count: serials.length, part: new Int32Array(serials.length), serial: serials },
+    components: {
+      count: serials.length,
+      part: Int32Array.from(serials, (serial) => Number(secondPart.includes(serial))),
+      serial: serials,
+    },
     wear: looks.length > 0 ? wear : null,
-    gaps: null,
+    gaps: gaps.length > 0 ? measured : null,
     removals: removals.length > 0 ? removed : null,
     installed: fitted.length > 0 ? installed : null,
     flying: null,

@@ -1,0 +1,148 @@
+/**
+ * Gap readings joined to components. A reading by aircraft and position belongs to whichever component was there that
+ * day; where more than one was (two parts behind one seal, or one taken off and another fitted), the hours recorded with
+ * the gap decide, then whether it is as found (the one that leaves) or as left (the one that comes). What can't be decided
+ * is joined to none, and counted.
+ */
+import type { Day } from "../units.ts";
+import { GAP_STATE, type GapRows, type ReadExports, wordAt } from "./exports.ts";
+import { indexFittings } from "./fittings.ts";
+import { placeOf, type Stay, staysByPlace } from "./stays.ts";
+
+export interface JoinedGap {
+  /** Row of the gap export. */
+  readonly row: number;
+  readonly component: number;
+  readonly day: Day;
+  /** On the component's clock. */
+  readonly hours: number;
+  readonly gapMm: number;
+  readonly state: "found" | "left";
+}
+
+export type NotJoined =
+  | "no component was there that day, as far as the records say"
+  | "several components were there, and nothing tells them apart"
+  | "its hours fit no component that was there"
+  | "its component's hours that day are not known"
+  | "it does not say whether as found or as left";
+
+export interface GapJoin {
+  /** In order of component, hours, and found before left. */
+  readonly joined: readonly JoinedGap[];
+  /** Rows up to the as-of day that joined none, by reason. */
+  readonly notJoined: ReadonlyMap<NotJoined, number>;
+}
+
+export interface GapJoinSettings {
+  readonly asOf: Day;
+  /** True where the wear export counts airframe hours. */
+  readonly airframeClock: boolean;
+  /** True where the gap export counts hours on the same clock as the wear export. */
+  readonly sameClock: boolean;
+}
+
+/** Two records of one moment may differ by this many hours. */
+const SAME_HOURS = 1;
+
+export function joinGaps(exports: ReadExports, settings: GapJoinSettings): GapJoin {
+  const { gaps } = exports;
+  const joined: JoinedGap[] = [];
+  const notJoined = new Map<NotJoined, number>();
+  if (gaps === null) return { joined, notJoined };
+  const { asOf, airframeClock, sameClock } = settings;
+  const fittings = indexFittings(exports, asOf);
+  const places = staysByPlace(exports, asOf, fittings, airframeClock);
+  const byComponent = new Map<number, Stay[]>();
+  for (const stay of [...places.values()].flat()) {
+    const known = byComponent.get(stay.component);
+    if (known) known.push(stay);
+    else byComponent.set(stay.component, [stay]);
+  }
+  const recorded = (row: number, { component }: Stay): number => {
+    const hours = sameClock ? gaps.hours[row]! : Number.NaN;
+    return airframeClock ? fittings.sinceFitted(component, gaps.day[row]!, hours) : hours;
+  };
+  for (let row = 0; row < gaps.rows; row++) {
+    const day = gaps.day[row]!;
+    if (day > asOf || Number.isNaN(gaps.gapMm[row]!)) continue;
+    const there = staysFor(gaps, row, places, byComponent).filter((s) => s.fromDay <= day && day <= s.toDay);
+    const found = decide(gaps, row, there, (stay) => recorded(row, stay));
+    if (typeof found === "string") notJoined.set(found, (notJoined.get(found) ?? 0) + 1);
+    else joined.push(found);
+  }
+  joined.sort(
+    (a, b) =>
+      a.component - b.component ||
+      a.day - b.day ||
+      a.hours - b.hours ||
+      (a.state === b.state ? a.row - b.row : a.state === "found" ? -1 : 1),
+  );
+  return { joined, notJoined };
+}
+
+function staysFor(
+  gaps: GapRows,
+  row: number,
+  places: ReadonlyMap<string, readonly Stay[]>,
+  byComponent: ReadonlyMap<number, readonly Stay[]>,
+): readonly Stay[] {
+  const component = gaps.component[row]!;
+  if (component >= 0) return byComponent.get(component) ?? [];
+  return places.get(placeOf(wordAt(gaps.aircraft, row) ?? "", wordAt(gaps.position, row) ?? "")) ?? [];
+}
+
+function decide(
+  gaps: GapRows,
+  row: number,
+  there: readonly Stay[],
+  recordedHours: (stay: Stay) => number,
+): JoinedGap | NotJoined {
+  const stateCode = gaps.state[row]!;
+  if (stateCode === GAP_STATE.unknown) return "it does not say whether as found or as left";
+  const state = stateCode === GAP_STATE.found ? "found" : "left";
+  if (there.length === 0) return "no component was there that day, as far as the records say";
+  const day = gaps.day[row]!;
+  const placed = there.flatMap((stay) => {
+    const hours = hoursOn(stay, day, recordedHours(stay));
+    return hours === null ? [] : [{ stay, ...hours }];
+  });
+  if (placed.length === 0) {
+    return there.some((stay) => !Number.isNaN(recordedHours(stay)))
+      ? "its hours fit no component that was there"
+      : "its component's hours that day are not known";
+  }
+  const onTheDay = placed.filter(({ exact }) => exact);
+  let left = onTheDay.length > 0 ? onTheDay : placed;
+  if (left.length > 1) {
+    const changing = left.filter(({ stay }) =>
+      state === "found" ? stay.removedAtEnd && stay.toDay === day : stay.fromDay === day,
+    );
+    if (changing.length > 0) left = changing;
+  }
+  if (left.length > 1) return "several components were there, and nothing tells them apart";
+  const { stay, hours } = left[0]!;
+  return { row, component: stay.component, day, hours, gapMm: gaps.gapMm[row]!, state };
+}
+
+/**
+ * Hours of a component on a day: those recorded, where they fit its own looks before and after; without a record, on the
+ * line between these. `exact`: it has a record of its own that day which agrees. null: they don't fit, or can't be known.
+ */
+function hoursOn(stay: Stay, day: Day, recorded: number): { hours: number; exact: boolean } | null {
+  const before = stay.moments.findLast((moment) => moment.day <= day);
+  const after = stay.moments.find((moment) => moment.day >= day);
+  if (Number.isNaN(recorded)) {
+    if (before === undefined || after === undefined) return null;
+    if (before.day === after.day) return { hours: before.hours, exact: true };
+    const share = (day - before.day) / (after.day - before.day);
+    return { hours: before.hours + share * (after.hours - before.hours), exact: false };
+  }
+  const low = before?.hours ?? 0;
+  const high = after?.hours ?? before!.hours + 24 * (day - before!.day + 1);
+  if (recorded < low - SAME_HOURS || recorded > high + SAME_HOURS) return null;
+  const exact = stay.moments.some(
+    (moment) => moment.day === day && Math.abs(moment.hours - recorded) <= SAME_HOURS,
+  );
+  return { hours: recorded, exact };
+}
