@@ -136,6 +136,7 @@ const decisionOf = (decision: NonNullable<FleetFile["decisions"]>[number]): Deci
   outcome: decision.outcome,
   reference: decision.reference ?? null,
   revisit: decision.revisit ?? null,
+  promisedShare: decision.promised ?? null,
 });
 
 const acceptableOf = (acceptable: NonNullable<FleetFile["acceptable"]>): Acceptable => ({

@@ -122,6 +122,8 @@ export interface Decision {
   readonly reference: string | null;
   /** What must be met before a refused or deferred proposal comes again, as the file says it. */
   readonly revisit: string | null;
+  /** Share of looks found over limit that an approval or trial was granted on; null: not said, so the acceptable one. */
+  readonly promisedShare: number | null;
 }
 
 export interface Acceptable {

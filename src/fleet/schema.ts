@@ -70,7 +70,10 @@ const decision = z.strictObject({
   on: quantity(readDay, "Date of the decision", "2026-03-12"),
   outcome: z.enum(["approved", "refused", "deferred", "trial"]),
   reference: text("Document that holds the decision").optional(),
-  revisit: text("What must be met before it is proposed again").optional(),
+  revisit: text(
+    "What must be met before it is proposed again, as: 20 lives over 700 h; 12 more looks; 2026-09; or the name of an evidence rule. Several: joined by and",
+  ).optional(),
+  promised: chance("Share of looks over limit that an approval or trial was granted on", "0.03").optional(),
 });
 
 const acceptable = z.strictObject({

@@ -7,6 +7,7 @@ import { indexFittings } from "../records/fittings.ts";
 import type { GroupKey, Life } from "../records/life.ts";
 import { UNASSIGNED, WEAR_MODE } from "../records/words.ts";
 import { addMonths, type Day } from "../units.ts";
+import { goBackLines } from "./go-back-lines.ts";
 import type { ActNowKind, ActNowLine } from "./month-result.ts";
 import { type OverdueContext, overdueLine } from "./overdue.ts";
 import { placeOf } from "./place.ts";
@@ -48,6 +49,7 @@ export function actNow(context: ActNowContext): ActNowLine[] {
     const overdue = state.fitted ? overdueLine(context.overdue, component, state.lastLook, base) : null;
     if (overdue) lines.push(overdue);
   }
+  lines.push(...goBackLines(context));
   return lines.sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind));
 }
 

@@ -4,12 +4,10 @@
 import { clopperPearson, poissonBounds } from "../math/exact-bounds.ts";
 import type { Life } from "../records/life.ts";
 import { addMonths, type Day } from "../units.ts";
+import { looksAtInterval } from "./looks-at-present.ts";
 import type { CountedAtPresent, FunctionalFailureCount } from "./month-result.ts";
 
-/**
- * Over-limit finds among the looks made within `band` of the present interval since the last change.
- * A look counts by the hours since the look before it; the first look of a life followed from new, by its hours.
- */
+/** Over-limit finds among the looks made within `band` of the present interval since the last change. */
 export function countedAtPresent(
   lives: readonly Life[],
   presentH: number,
@@ -17,18 +15,9 @@ export function countedAtPresent(
   band: number,
   confidence: number,
 ): CountedAtPresent {
-  const ages: number[] = [];
-  let overLimit = 0;
-  for (const life of lives) {
-    for (const [i, hours] of life.lookHours.entries()) {
-      const before = i > 0 ? life.lookHours[i - 1]! : life.lateEntry ? null : 0;
-      if (before === null || Math.abs(hours - before - presentH) > band * presentH) continue;
-      if (since !== null && life.lookDays[i]! < since) continue;
-      ages.push(hours);
-      if (life.end === "over limit found" && i === life.lookHours.length - 1) overLimit++;
-    }
-  }
-  ages.sort((a, b) => a - b);
+  const found = looksAtInterval(lives, presentH, since, band);
+  const overLimit = found.filter((look) => look.overLimit).length;
+  const ages = found.map(({ hours }) => hours).sort((a, b) => a - b);
   const looks = ages.length;
   return {
     overLimit,

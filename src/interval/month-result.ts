@@ -95,6 +95,10 @@ export interface Recommendation {
   readonly notKnown: readonly string[];
   readonly lastDecision: Decision | null;
   readonly actNow: readonly ActNowLine[];
+  /** The last extension that a decision put into force, watched; null where none did. */
+  readonly sinceChange: SinceChange | null;
+  /** What would be watched after the extension recommended here; null where none is. */
+  readonly goBackProposed: GoBackProposal | null;
   /** Hours actually observed: youngest entry and greatest age with 10 components of 3 aircraft at risk (null: none). */
   readonly observedToHours: number | null;
   /** The answer with early removals counted as censored instead of as events; the two are shown side by side. */
@@ -102,6 +106,35 @@ export interface Recommendation {
     readonly recommendation: Answer;
     readonly recommendedIntervalH: number | null;
   };
+}
+
+/** "Go back at `finds` over-limit finds in the first `looks` looks." */
+export interface GoBackNumber {
+  readonly looks: number;
+  readonly finds: number;
+  /** Chance of so many finds or more if the share is as promised: at most this. */
+  readonly falseAlarm: number;
+}
+
+export interface GoBackProposal {
+  readonly promisedShare: number;
+  readonly stage: GoBackNumber;
+}
+
+/** A change of the interval since it was made: what was found against what was promised and predicted. */
+export interface SinceChange {
+  readonly since: Day;
+  readonly formerH: number | null;
+  readonly promisedShare: number;
+  /** Whether the decision names the promised share, or the acceptable one stands in for it. */
+  readonly promisedBy: "decision" | "acceptable";
+  readonly looks: number;
+  readonly finds: number;
+  readonly stage: GoBackNumber;
+  readonly reached: boolean;
+  /** What the lives before the change predict for these looks, with the exact two-sided p of what was found. */
+  readonly predicted: { readonly finds: number; readonly p: number } | null;
+  readonly whyNotPredicted: string | null;
 }
 
 export interface CountedAtPresent {

@@ -2,16 +2,26 @@
 import type { Fleet, Task } from "../fleet/fleet.ts";
 import { intervalGrid, type PresentInterval, presentInterval } from "../fleet/intervals.ts";
 import type { ReadExports } from "../records/exports.ts";
-import { sameGroup } from "../records/life.ts";
+import { type Life, sameGroup } from "../records/life.ts";
 import type { Day } from "../units.ts";
 import { countedAtPresent, functionalFailures } from "./counted.ts";
 import { type Decided, type DecisionInput, decide } from "./decide.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
+import { goBackStage } from "./go-back.ts";
+import { type GoBackWatch, goBackWatch, predictedSince } from "./go-back-watch.ts";
 import { extensionConfidence, isReviewMonth, lastDecision, reviewNumber } from "./history.ts";
 import { hoursAtShare } from "./hours-at-share.ts";
 import { remembered, type SurvivalLine } from "./lines.ts";
 import { modelChecks } from "./model-checks.ts";
-import type { ActNowLine, Bounded, EvidenceOutcome, Recommendation } from "./month-result.ts";
+import type {
+  ActNowLine,
+  Bounded,
+  EvidenceOutcome,
+  GoBackProposal,
+  Recommendation,
+  RiskAtInterval,
+  SinceChange,
+} from "./month-result.ts";
 import { notKnownOf } from "./not-known.ts";
 import { oldestFitted } from "./oldest.ts";
 import { risksOnGrid, weighed, worse } from "./risks.ts";
@@ -50,6 +60,7 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
   const failures = functionalFailures(lives, asOf, confidence);
   const firstInspectionHours = firstInspection(fleet, lines);
   const oldest = oldestFitted(evidence, month.exports, present.intervalH * (1 + task.tolerance), lines);
+  const goBack = goBackWatch(fleet, task, key, lives, asOf);
   const tenPercentH = tenPercentHours(lines);
   const rulesAt = remembered((candidateH: number | null): EvidenceOutcome[] =>
     evaluateRules({
@@ -69,6 +80,7 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       rows: month.rows,
       alertOpen: month.alertOpen(evidence),
       lastDecision: lastDecision(fleet, task, key, asOf),
+      goBack,
       checks: modelChecks(evidence, lines, (candidateH ?? present.intervalH) * (1 + task.tolerance), fleet),
       safeguardsMissing: month.safeguardsMissing,
     } satisfies RuleContext),
@@ -126,12 +138,39 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
     notKnown: notKnownOf(evidence, lines, fleet, task),
     lastDecision: lastDecision(fleet, task, key, asOf),
     actNow: month.actNow.filter(({ group }) => sameGroup(group, key)),
+    sinceChange: goBack === null ? null : sinceChange(goBack, lives),
+    goBackProposed: goBackProposal(decided, risks, fleet),
     observedToHours: evidence.greatestAgeH > 0 ? evidence.greatestAgeH : null,
     withEarlyRemovalsCensored: {
       recommendation: censored.answer,
       recommendedIntervalH: censored.recommendedH,
     },
   };
+}
+
+function sinceChange(watch: GoBackWatch, lives: readonly Life[]): SinceChange {
+  const predicted = predictedSince(watch, lives);
+  const { since, formerH, promisedShare, promisedBy, looks, finds, stage } = watch;
+  return {
+    ...{ since, formerH, promisedShare, promisedBy, looks, finds, stage },
+    reached: watch.reachedAt !== null,
+    predicted: predicted.kind === "predicted" ? { finds: predicted.expected, p: predicted.p } : null,
+    whyNotPredicted: predicted.kind === "predicted" ? null : predicted.why,
+  };
+}
+
+/** After an extension: what it promises is its own bound, never more than what is acceptable. */
+function goBackProposal(
+  decided: Decided,
+  risks: readonly RiskAtInterval[],
+  { acceptable, evidence }: Fleet,
+): GoBackProposal | null {
+  if (decided.answer !== "extend") return null;
+  const at = risks.find(({ intervalH }) => intervalH === decided.recommendedH)?.overLimitPerInspection;
+  const bound = at === undefined ? null : (worse(at.life, at.wear)?.upper ?? null);
+  const promisedShare = Math.min(acceptable.overLimitPerInspection, bound ?? 1);
+  const stage = goBackStage(1, evidence.looksAtPresentInterval, promisedShare, acceptable.confidence);
+  return { promisedShare, stage };
 }
 
 type EarlyRemovals = "counted" | "censored";

@@ -2,6 +2,7 @@
 import type { Decision, Fleet, Task } from "../fleet/fleet.ts";
 import type { GroupKey, Life } from "../records/life.ts";
 import type { Day } from "../units.ts";
+import type { GoBackWatch } from "./go-back-watch.ts";
 import type { Bounded, CountedAtPresent, FunctionalFailureCount, RiskAtInterval } from "./month-result.ts";
 
 /** A check that another stage made; null: it could not be made, so its rule fails. */
@@ -35,6 +36,8 @@ export interface RuleContext {
   readonly rows: { readonly read: number; readonly rejected: number };
   readonly alertOpen: boolean | null;
   readonly lastDecision: Decision | null;
+  /** The watch of the last extension by a decision; null where none is in force. */
+  readonly goBack: GoBackWatch | null;
   readonly checks: {
     readonly spreadAsModelled: CheckResult | null;
     readonly heaping: CheckResult | null;

@@ -3,7 +3,7 @@ import { addMonths } from "../units.ts";
 import type { EvidenceOutcome } from "./month-result.ts";
 import type { RuleContext } from "./rule-context.ts";
 
-type Outcome = Omit<EvidenceOutcome, "rule" | "asks">;
+export type Outcome = Omit<EvidenceOutcome, "rule" | "asks">;
 
 /** One evidence rule: its name, its question, and how it is answered. */
 export interface EvidenceRule {

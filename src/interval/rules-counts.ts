@@ -183,19 +183,20 @@ export const COUNT_RULES: readonly EvidenceRule[] = [
           ),
   },
   {
-    rule: "last decision",
-    asks: "Has what the authority asked for at its last refusal been met?",
-    evaluate: ({ lastDecision }) => {
-      const open =
-        lastDecision !== null && (lastDecision.outcome === "refused" || lastDecision.outcome === "deferred");
+    rule: "since the last change",
+    asks: "After the last extension: are over-limit finds under their go-back number?",
+    evaluate: ({ goBack }) => {
+      if (goBack === null) return notApplicable("no extension by a decision is in force", NO_GO_BACK);
+      const { finds, looks, stage, reachedAt, formerH } = goBack;
+      const back = formerH === null ? "the former interval" : `${formerH} h`;
       return verdict(
-        !open,
-        lastDecision === null
-          ? "no decision on record"
-          : `${lastDecision.outcome} ${lastDecision.intervalH} h`,
-        "no refusal or deferral open",
-        `what the decision asks: ${lastDecision?.revisit ?? "nothing is recorded; ask the authority"}`,
+        reachedAt === null,
+        `${finds} over-limit finds in ${looks} looks`,
+        `under ${stage.finds} in the first ${stage.looks} looks`,
+        `going back to ${back}, and a decision that says so`,
       );
     },
   },
 ];
+
+const NO_GO_BACK = "over-limit finds under the go-back number";

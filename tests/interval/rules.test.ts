@@ -71,6 +71,7 @@ const passing: RuleContext = {
   rows: { read: 1000, rejected: 1 },
   alertOpen: false,
   lastDecision: null,
+  goBack: null,
   checks: {
     spreadAsModelled: good,
     heaping: good,
@@ -116,6 +117,7 @@ describe("evaluateRules(context)", () => {
     outcome: "refused" as const,
     reference: null,
     revisit: null,
+    promisedShare: null,
   };
 
   it.each<[string, Partial<RuleContext>]>([

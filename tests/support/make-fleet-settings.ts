@@ -104,6 +104,7 @@ export function makeFleetSettings(): Fleet {
         outcome: "approved",
         reference: "AL/2023/17",
         revisit: null,
+        promisedShare: null,
       },
       {
         task: "grip bearing wear check",
@@ -114,6 +115,7 @@ export function makeFleetSettings(): Fleet {
         outcome: "refused",
         reference: null,
         revisit: "20 lives over 700 h",
+        promisedShare: null,
       },
     ],
     reviews: ["2026-03", "2027-03"],

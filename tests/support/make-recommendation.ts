@@ -144,6 +144,11 @@ export function makeRecommendation(
     notKnown: ["Whether the wear goes on faster past the replace-at limit: nobody has measured it here."],
     lastDecision: null,
     actNow: [],
+    sinceChange: null,
+    goBackProposed:
+      recipe.answer === "extend"
+        ? { promisedShare: 0.04, stage: { looks: 60, finds: 7, falseAlarm: 0.025 } }
+        : null,
     observedToHours: recipe.observedToHours,
     withEarlyRemovalsCensored: {
       recommendation: recipe.answer,

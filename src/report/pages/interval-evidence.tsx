@@ -1,12 +1,11 @@
 /** Page two of the officer's page: the rules, what is not known, what comes after the change, and who signs. */
 import type { VNode } from "preact";
-import { goBackNumber } from "../../interval/go-back.ts";
 import type { Bounded, EvidenceOutcome } from "../../interval/month-result.ts";
-import { answerInWords, risksAt, rulesOf, sentenceCase, worseOverLimit } from "../group-name.ts";
+import { answerInWords, rulesOf, sentenceCase, worseOverLimit } from "../group-name.ts";
 import { Part } from "../layout.tsx";
-import { counted, hours, share, shareAgainst, whole } from "../number-format.ts";
+import { counted, date, fixed, hours, share, shareAgainst, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
-import { defended, type OfficerProps } from "./interval-proposal.tsx";
+import type { OfficerProps } from "./interval-proposal.tsx";
 
 const Outcome = ({ rule }: { rule: EvidenceOutcome }): VNode => (
   <span class={`outcome-${rule.outcome.replace(" ", "-")}`}>{rule.outcome}</span>
@@ -115,31 +114,53 @@ function WouldChange(props: OfficerProps): VNode {
   );
 }
 
-/** Share that the recommendation promises at the new interval: its own bound, never more than what is acceptable. */
-function promisedShare({ recommendation, month }: OfficerProps): number {
-  const risk = risksAt(recommendation, defended(recommendation));
-  const bound = risk === null ? null : (worseOverLimit(risk)?.share.upper ?? null);
-  return Math.min(month.fleet.acceptable.overLimitPerInspection, bound ?? Number.POSITIVE_INFINITY);
+/** What was found since the last extension, against its go-back number and what was predicted. */
+function SinceTheChange({ recommendation }: OfficerProps): VNode | null {
+  const change = recommendation.sinceChange;
+  if (change === null) return null;
+  const { stage, predicted, formerH } = change;
+  const back = formerH === null ? "the former interval" : hours(formerH);
+  return (
+    <>
+      <li>
+        Since the change on {date(change.since)}: {counted(change.finds, "over-limit find")} in{" "}
+        {counted(change.looks, "look")} at {hours(recommendation.presentIntervalH)}.{" "}
+        {change.reached ? (
+          <b>
+            The go-back number of {whole(stage.finds)} in the first {whole(stage.looks)} looks is reached: go
+            back to {back}.
+          </b>
+        ) : (
+          `Go back to ${back} at ${whole(stage.finds)} in the first ${whole(stage.looks)}; by chance that happens at most ${share(stage.falseAlarm)} of the time if ${share(change.promisedShare)} of looks find one (${change.promisedBy === "decision" ? "as the decision was promised" : "the acceptable share: the decision names none"}).`
+        )}
+      </li>
+      <li>
+        {predicted === null
+          ? `No prediction to hold this against: ${change.whyNotPredicted}.`
+          : `The lives before the change predict ${fixed(predicted.finds, 1)} finds in these looks; so far off or further by chance: ${share(predicted.p)} of the time.`}
+      </li>
+    </>
+  );
 }
 
 function AfterTheChange(props: OfficerProps): VNode {
-  const { recommendation, month } = props;
-  const looks = month.fleet.evidence.looksAtPresentInterval;
-  const promised = promisedShare(props);
-  const { confidence } = month.fleet.acceptable;
-  const extended = recommendation.recommendation === "extend";
+  const { recommendation } = props;
+  const proposed = recommendation.goBackProposed;
   return (
     <div>
-      <h3>{extended ? "After the change" : "What is watched"}</h3>
+      <h3>{proposed === null ? "What is watched" : "After the change"}</h3>
       <ul>
-        {extended ? (
+        <SinceTheChange {...props} />
+        {proposed === null ? null : (
           <li>
             Go back to {hours(recommendation.presentIntervalH)} at{" "}
-            {counted(goBackNumber(looks, promised, confidence), "over-limit find")} in the first{" "}
-            {whole(looks)} looks. If no more than {share(promised)} of looks found one, as promised here, so
-            many would come by chance at most {share(1 - confidence)} of the time.
+            {counted(proposed.stage.finds, "over-limit find")} in the first {whole(proposed.stage.looks)}{" "}
+            looks. If no more than {share(proposed.promisedShare)} of looks found one, as promised here, so
+            many would come by chance at most {share(proposed.stage.falseAlarm)} of the time; later counts,
+            over twice as many looks each time, spend half as much. When it is approved, enter “promised:{" "}
+            {Number(proposed.promisedShare.toPrecision(2))}” with the decision.
           </li>
-        ) : null}
+        )}
         <li>
           Any reading at or over the unsafe-at limit, or a functional failure: stop and act before the next
           report.

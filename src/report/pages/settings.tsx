@@ -122,6 +122,7 @@ const DecisionsTable = ({ fleet }: { fleet: Fleet }): VNode => (
       { head: "Outcome" },
       { head: "Reference" },
       { head: "Comes again" },
+      { head: "Promised", numeric: true },
     ]}
     rows={fleet.decisions.map((decision): readonly Cell[] => [
       <bdi key="task">{decision.task}</bdi>,
@@ -133,6 +134,7 @@ const DecisionsTable = ({ fleet }: { fleet: Fleet }): VNode => (
       decision.outcome,
       <bdi key="reference">{decision.reference ?? NOT_GIVEN}</bdi>,
       <bdi key="revisit">{decision.revisit ?? "–"}</bdi>,
+      decision.promisedShare === null ? "–" : share(decision.promisedShare),
     ])}
   />
 );
