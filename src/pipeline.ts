@@ -17,6 +17,7 @@ import { actNow } from "./interval/act-now.ts";
 import { groupEvidence } from "./interval/evidence.ts";
 import { groupResult } from "./interval/group-result.ts";
 import { isReviewMonth } from "./interval/history.ts";
+import { lifeComparisons } from "./interval/life-comparison.ts";
 import type { Month, Recommendation } from "./interval/month-result.ts";
 import { overdueContext } from "./interval/overdue.ts";
 import { ProblemTally } from "./interval/problem-tally.ts";
@@ -129,10 +130,17 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     exclusions,
     serials: exports.components.serial,
     actNow: alarms,
-    groups: evidence.map((group) => groupResult(group, recommendations, slugOf, fleet.acceptable.confidence)),
+    groups: evidence.map((group) =>
+      groupResult(group, recommendations, slugOf, {
+        confidence: fleet.acceptable.confidence,
+        spacingH: longestSpacing(fleet, group.key, asOf),
+        serials: exports.components.serial,
+      }),
+    ),
     recommendations,
     watchList: watched,
     trends: trends.map((trend) => trendResult(trend, fleet.parts[trend.part]!.part)),
+    lifeComparisons: lifeComparisons(evidence, fleet.acceptable.confidence),
     gapQuarters: gapQuarters(exports, fleet.sealGaps, asOf),
     changes: null,
   };

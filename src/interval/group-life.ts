@@ -3,8 +3,8 @@
 import { twoSidedDrop } from "../life/likelihood-drop.ts";
 import { extremesOver, traceRegion } from "../life/likelihood-region.ts";
 import { lifeAt, lifeBounds, scaleBounds, shapeBounds } from "../life/profile-bounds.ts";
-import { survivalCurve } from "../life/survival-curve.ts";
-import { type FittedWeibull, fitWeibull } from "../life/weibull-fit.ts";
+import { type SurvivalOutcome, survivalCurve } from "../life/survival-curve.ts";
+import { type FittedWeibull, fitWeibull, type WeibullFit } from "../life/weibull-fit.ts";
 import { power } from "../math/power.ts";
 import { type LifeTable, lifeKind } from "../records/life-table.ts";
 import type { GroupLife } from "./month-result.ts";
@@ -13,10 +13,23 @@ const CURVE_POINTS = 40;
 /** Enough for a line on a chart. */
 const CURVE_RAYS = 60;
 
-export function groupLife(table: LifeTable, confidence: number): GroupLife {
-  const fit = fitWeibull(table);
+/** The fits behind it, made once. */
+export interface LifeFits {
+  readonly fit: WeibullFit;
+  readonly curve: SurvivalOutcome;
+}
+
+export const lifeFits = (table: LifeTable, confidence: number): LifeFits => ({
+  fit: fitWeibull(table),
+  curve: survivalCurve(table, confidence),
+});
+
+export function groupLife(
+  table: LifeTable,
+  confidence: number,
+  { fit, curve }: LifeFits = lifeFits(table, confidence),
+): GroupLife {
   const drop = twoSidedDrop(confidence);
-  const curve = survivalCurve(table, confidence);
   const kinds = Array.from({ length: table.rows }, (_, row) => lifeKind(table, row));
   const livesWhere = (is: (row: number) => boolean) =>
     table.count.reduce((sum, count, row) => sum + (is(row) ? count : 0), 0);

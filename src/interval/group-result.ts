@@ -2,17 +2,27 @@
 import { isEvent, overLimitTable } from "../records/event-table.ts";
 import { sameGroup } from "../records/life.ts";
 import type { GroupEvidence } from "./evidence.ts";
-import { groupLife } from "./group-life.ts";
+import { groupLife, lifeFits } from "./group-life.ts";
+import { groupModes } from "./group-modes.ts";
 import { groupWear } from "./group-wear.ts";
+import { lifeChecks } from "./life-checks.ts";
 import type { GroupResult, Recommendation } from "./month-result.ts";
 
+/** @param month  spacingH: hours between looks at the longest present interval, lateness included; null without a task */
 export function groupResult(
   evidence: GroupEvidence,
   recommendations: readonly Recommendation[],
   slugOf: (...words: string[]) => string,
-  confidence: number,
+  month: {
+    readonly confidence: number;
+    readonly spacingH: number | null;
+    readonly serials: readonly string[];
+  },
 ): GroupResult {
   const { key, lives, part, readings } = evidence;
+  const { confidence, spacingH, serials } = month;
+  const table = overLimitTable(lives);
+  const fits = lifeFits(table, confidence);
   const own = recommendations.filter(({ group }) => sameGroup(group, key));
   return {
     key,
@@ -28,7 +38,12 @@ export function groupResult(
     presentIntervalsH: [...new Set(own.map(({ presentIntervalH }) => presentIntervalH))].sort(
       (a, b) => a - b,
     ),
-    life: groupLife(overLimitTable(lives), confidence),
+    life: groupLife(table, confidence, fits),
+    lifeChecks:
+      fits.fit.kind === "fitted"
+        ? lifeChecks(evidence, fits.fit, table, fits.curve, spacingH, serials)
+        : null,
+    modes: groupModes(lives, evidence.greatestAgeH, confidence),
     wear: groupWear(readings, evidence.linesAt(confidence).wear, confidence),
     lives,
   };

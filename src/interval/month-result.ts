@@ -7,6 +7,7 @@ import type { FileLedger, UnknownWord } from "../records/exports.ts";
 import type { Exclusion, GroupKey, Life } from "../records/life.ts";
 import type { GapQuarter } from "../trend/gap-quarters.ts";
 import type { Day } from "../units.ts";
+import type { GroupModes, LifeChecks, PartLifeComparison } from "./life-findings.ts";
 
 /** A quantity with its bounds; null where a bound does not exist or can't be had (`why` says which on the page). */
 export interface Bounded {
@@ -233,6 +234,9 @@ export interface GroupResult {
   readonly presentIntervalsH: readonly number[];
   readonly life: GroupLife;
   readonly wear: GroupWear;
+  /** null without a life fit. */
+  readonly lifeChecks: LifeChecks | null;
+  readonly modes: GroupModes;
   /** Pieces of lives in this group (readings are in them). */
   readonly lives: readonly Life[];
 }
@@ -314,6 +318,7 @@ export interface Month {
   readonly recommendations: readonly Recommendation[];
   readonly watchList: readonly WatchLine[];
   readonly trends: readonly RemovalTrend[];
+  readonly lifeComparisons: readonly PartLifeComparison[];
   readonly gapQuarters: readonly GapQuarter[];
   /** null: no earlier month to compare with. */
   readonly changes: readonly Change[] | null;

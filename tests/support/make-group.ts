@@ -1,4 +1,5 @@
 /** One invented group for page and chart tests: lives drawn with a seed, and results of a plausible size. Not a fit. */
+import type { LifeChecks } from "../../src/interval/life-findings.ts";
 import type { GroupLife, GroupResult, GroupWear } from "../../src/interval/month-result.ts";
 import type { Random } from "../../src/math/random.ts";
 import type { GroupKey, Life } from "../../src/records/life.ts";
@@ -193,6 +194,29 @@ function makeGroupWear(recipe: GroupRecipe, lives: readonly Life[]): GroupWear {
   };
 }
 
+const makeLifeChecks = (recipe: GroupRecipe): LifeChecks => ({
+  alternative: {
+    family: "lognormal",
+    aicDifference: 3.1,
+    spacingH: 1.1 * recipe.intervalH,
+    weibullShare: 0.012,
+    share: 0.0131,
+  },
+  curve: { points: 14, outside: 0, greatestDistance: 0.06, atHours: 4 * recipe.intervalH, agrees: true },
+  influence: [
+    { kind: "aircraft", name: "RW-03", lives: 5, lifeRatio: 1.08 },
+    { kind: "life", name: "0007", lives: 1, lifeRatio: 1.05 },
+    { kind: "life", name: "0011", lives: 1, lifeRatio: null },
+  ],
+  shortcuts: [
+    {
+      sentence:
+        "Taking each event as at the middle of its interval makes the 10 % life 14 % too short (1438 h instead of 1663 h).",
+      lifeRatio: 0.86,
+    },
+  ],
+});
+
 /** The group of a recipe. */
 export function makeGroup(recipe: GroupRecipe, random: Random): GroupResult {
   const lives = Array.from({ length: recipe.components }, (_, index) => makeLife(recipe, index, random));
@@ -211,6 +235,31 @@ export function makeGroup(recipe: GroupRecipe, random: Random): GroupResult {
     presentIntervalsH: [recipe.intervalH],
     life: makeGroupLife(recipe, lives),
     wear: makeGroupWear(recipe, lives),
+    lifeChecks: recipe.lifeFit ? makeLifeChecks(recipe) : null,
+    modes: {
+      atHours: 6 * recipe.intervalH,
+      givenHours: 0,
+      modes: [
+        {
+          mode: "over the limit",
+          events: 21,
+          chance: 0.31,
+          chanceAlone: 0.34,
+          shape: recipe.lifeFit ? { estimate: 3.6, lower: 2.7, upper: 4.7 } : null,
+          tenPercentHours: recipe.lifeFit ? { estimate: 1310, lower: 1120, upper: 1490 } : null,
+          why: recipe.lifeFit ? null : "2 events",
+        },
+        {
+          mode: "seal",
+          events: 4,
+          chance: 0.05,
+          chanceAlone: 0.07,
+          shape: { estimate: 1.3, lower: 0.5, upper: null },
+          tenPercentHours: { estimate: 2900, lower: 1400, upper: null },
+          why: null,
+        },
+      ],
+    },
     lives,
   };
 }

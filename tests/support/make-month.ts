@@ -4,6 +4,7 @@
  * Groups: temperate shielded (extend), sandy shielded (keep), sandy plain (shorten, act now), coastal shielded
  * (too few: no fit, no bounds), and one of another part without an unsafe-at limit.
  */
+import type { PartLifeComparison } from "../../src/interval/life-findings.ts";
 import type {
   ActNowLine,
   GapQuarter,
@@ -185,6 +186,59 @@ function makeGapQuarters(): GapQuarter[] {
   );
 }
 
+const makeLifeComparison = (): PartLifeComparison => {
+  const window = { fromDay: dayFromIso("2024-05-01")!, toDay: dayFromIso("2026-03-30")! };
+  return {
+    part: "grip bearing",
+    ...window,
+    standards: [
+      {
+        environment: "sandy",
+        of: "shielded",
+        against: "plain",
+        ...window,
+        lives: { of: 60, against: 45 },
+        events: { of: 9, against: 21 },
+        compared: {
+          ratio: { estimate: 2.1, lower: 1.7, upper: 2.6 },
+          p: 0.00012,
+          shapeP: 0.43,
+          removalsP: 0.0021,
+          sentence: "shielded lasts longer than plain: 2.1 times as long (95 %: 1.7 to 2.6 times).",
+        },
+        why: null,
+      },
+      {
+        environment: "coastal",
+        of: "shielded",
+        against: "plain",
+        ...window,
+        lives: { of: 8, against: 3 },
+        events: { of: 1, against: 1 },
+        compared: null,
+        why: "2 over-limit events at that time, too few to compare",
+      },
+    ],
+    shape: { groups: 3, shape: 3.4, chiSquared: 2.2, degreesOfFreedom: 2, p: 0.33 },
+    effects: [
+      {
+        factor: "environment",
+        level: "sandy",
+        against: "temperate",
+        ratio: { estimate: 0.41, lower: 0.33, upper: 0.52 },
+      },
+      {
+        factor: "standard",
+        level: "plain",
+        against: "shielded",
+        ratio: { estimate: 0.48, lower: 0.4, upper: 0.57 },
+      },
+    ],
+    interactionP: 0.6,
+    whyNoEffects: null,
+  };
+};
+
 const makeActNow = (groups: readonly GroupResult[]): ActNowLine[] => [
   {
     kind: "fitted at or over replace-at limit",
@@ -283,6 +337,7 @@ export function makeMonth(overrides: Partial<Month> = {}): Month {
       makeTrend("grip bearing", "sandy", 4, random),
       makeTrend("hinge bushing", "temperate", 1, random),
     ],
+    lifeComparisons: [makeLifeComparison()],
     gapQuarters: makeGapQuarters(),
     changes: [
       {
