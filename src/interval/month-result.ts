@@ -263,10 +263,63 @@ export interface RemovalTrend {
   readonly causes: readonly {
     readonly mode: string;
     readonly removals: number;
+    /** The shop confirmed it; the shop found no fault; no finding is recorded. */
+    readonly confirmed: number;
     readonly unconfirmed: number;
+    readonly noFinding: number;
   }[];
-  /** Mean flight hours between removals: all, and unscheduled. */
-  readonly meanHoursBetween: { readonly all: Bounded | null; readonly unscheduled: Bounded | null };
+  /**
+   * Mean flight hours between removals, exact two-sided limits: every removal, those for cause, and those for cause that
+   * the shop did not clear. null where nothing flew.
+   */
+  readonly meanHoursBetween: {
+    readonly all: MeanBetween | null;
+    readonly unscheduled: MeanBetween | null;
+    readonly failures: MeanBetween | null;
+  };
+  readonly overHours: TrendOverHours;
+  readonly perAircraft: PerAircraft;
+}
+
+/** Without a removal there is a lower limit only. */
+export interface MeanBetween {
+  readonly removals: number;
+  readonly estimate: number | null;
+  readonly lower: number;
+  readonly upper: number | null;
+}
+
+/** Unscheduled removals on the fleet's cumulative flight hours: is their rate changing? */
+export interface TrendOverHours {
+  readonly events: number;
+  readonly hours: number;
+  /** Events that could not be placed on the hours. */
+  readonly leftOut: number;
+  /** Standard normal where the rate is constant; over 0: worsening. null with fewer than 3 events. */
+  readonly laplace: { readonly z: number; readonly pTwoSided: number } | null;
+  /** χ² on twice as many degrees of freedom as events; small: worsening. null without events. */
+  readonly militaryHandbook: { readonly chiSquared: number; readonly pTwoSided: number } | null;
+  /** Exponent of expected removals in hours, over 1: coming faster; each estimate by its variant, exact two-sided bounds. */
+  readonly powerLaw: {
+    readonly maximumLikelihood: number;
+    readonly modified: number;
+    readonly lower: number;
+    readonly upper: number;
+    readonly cramerVonMises: number;
+  } | null;
+}
+
+/** Unscheduled removals per aircraft by its own flight hours there: mean cumulative function, two-sided bounds. */
+export interface PerAircraft {
+  readonly aircraft: number;
+  readonly leftOut: number;
+  readonly points: readonly {
+    readonly hours: number;
+    readonly atRisk: number;
+    readonly mean: number;
+    readonly lower: number;
+    readonly upper: number;
+  }[];
 }
 
 export type { GapQuarter };

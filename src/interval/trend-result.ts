@@ -1,9 +1,12 @@
 /** Removal trends as the pages take them. */
+import { standardNormalQuantile } from "../math/distributions.ts";
+import type { FleetTrend } from "../trend/fleet-trend.ts";
 import type { MeanHoursBetween } from "../trend/mtbr.ts";
 import type { PartTrend } from "../trend/removal-trends.ts";
-import type { Bounded, RemovalMonth, RemovalTrend } from "./month-result.ts";
+import type { MeanBetween, PerAircraft, RemovalMonth, RemovalTrend, TrendOverHours } from "./month-result.ts";
 
-export function trendResult(trend: PartTrend, part: string): RemovalTrend {
+/** @param confidence  of the two-sided bounds */
+export function trendResult(trend: PartTrend, part: string, confidence: number): RemovalTrend {
   const { open, overMonths } = trend.alerts;
   return {
     part,
@@ -23,20 +26,66 @@ export function trendResult(trend: PartTrend, part: string): RemovalTrend {
     }),
     alert: open,
     alertWhy: open ? `${overMonths.join(" and ")} over the 99 % limit` : null,
-    causes: trend.causes.map(({ cause, removals, noFaultFound }) => ({
+    causes: trend.causes.map(({ cause, removals, confirmed, noFaultFound, noFinding }) => ({
       mode: cause,
       removals,
+      confirmed,
       unconfirmed: noFaultFound,
+      noFinding,
     })),
     meanHoursBetween: {
-      all: boundedMean(trend.means.all),
-      unscheduled: boundedMean(trend.means.unscheduled),
+      all: meanBetween(trend.means.all),
+      unscheduled: meanBetween(trend.means.unscheduled),
+      failures: meanBetween(trend.means.failures),
     },
+    overHours: overHours(trend.overHours),
+    perAircraft: perAircraft(trend.perAircraft, confidence),
   };
 }
 
-/** Without removals there is only a lower limit, and no estimate. */
-function boundedMean(mean: MeanHoursBetween): Bounded | null {
-  if (mean.kind !== "estimated") return null;
-  return { estimate: mean.meanHours, lower: mean.lowerHours, upper: mean.upperHours };
+function meanBetween(mean: MeanHoursBetween): MeanBetween | null {
+  if (mean.kind === "no-hours") return null;
+  if (mean.kind === "no-removals")
+    return { removals: 0, estimate: null, lower: mean.lowerHours, upper: null };
+  const { removals, meanHours, lowerHours, upperHours } = mean;
+  return { removals, estimate: meanHours, lower: lowerHours, upper: upperHours };
+}
+
+function overHours({ system, leftOut, laplace, militaryHandbook, powerLaw }: FleetTrend): TrendOverHours {
+  return {
+    events: system.eventHours.length,
+    hours: system.observedHours,
+    leftOut,
+    laplace: laplace.kind === "tested" ? { z: laplace.statistic, pTwoSided: laplace.pTwoSided } : null,
+    militaryHandbook:
+      militaryHandbook.kind === "tested"
+        ? { chiSquared: militaryHandbook.statistic, pTwoSided: militaryHandbook.pTwoSided }
+        : null,
+    powerLaw:
+      powerLaw.kind === "fitted"
+        ? {
+            maximumLikelihood: powerLaw.maximumLikelihood.shape,
+            modified: powerLaw.modified.shape,
+            lower: powerLaw.shapeLower,
+            upper: powerLaw.shapeUpper,
+            cramerVonMises: powerLaw.cramerVonMises,
+          }
+        : null,
+  };
+}
+
+/** Bounds on the log scale, from the spread between aircraft. */
+function perAircraft(
+  { aircraft, leftOut, points }: PartTrend["perAircraft"],
+  confidence: number,
+): PerAircraft {
+  const z = standardNormalQuantile((1 + confidence) / 2);
+  return {
+    aircraft,
+    leftOut,
+    points: points.map(({ hours, atRisk, mean, standardError }) => {
+      const factor = Math.exp((z * standardError) / mean);
+      return { hours, atRisk, mean, lower: mean / factor, upper: mean * factor };
+    }),
+  };
 }

@@ -2,7 +2,8 @@
  * Do removals come ever faster as the fleet flies? Their days are placed on the fleet's cumulative flight hours, so that
  * a busy season is no trend, and tested there.
  */
-import { addMonths, type Day, dayFromIso, isoMonth } from "../units.ts";
+import { type Day, isoMonth } from "../units.ts";
+import { shareOfMonth } from "./aircraft-events.ts";
 import { fitPowerLaw, type PowerLawFit } from "./power-law.ts";
 import { laplaceTest, militaryHandbookTest, type ObservedSystem, type TrendTest } from "./trend-tests.ts";
 
@@ -52,10 +53,4 @@ export function fleetTrend(
     militaryHandbook: militaryHandbookTest([system]),
     powerLaw: fitPowerLaw(system, confidence),
   };
-}
-
-/** How much of its month had passed by the middle of a day. */
-function shareOfMonth(day: Day): number {
-  const first = dayFromIso(`${isoMonth(day)}-01`)!;
-  return (day - first + 0.5) / (addMonths(first, 1) - first);
 }

@@ -30,20 +30,27 @@ export interface MeanCumulativePoint {
  */
 export function meanCumulative(units: readonly ObservedUnit[]): MeanCumulativePoint[] {
   for (const unit of units) checkUnit(unit);
-  const ages = [...new Set(units.flatMap(({ eventHours }) => eventHours))].sort((a, b) => a - b);
+  const countsAt = new Map<number, Map<number, number>>();
+  for (const [i, { eventHours }] of units.entries()) {
+    for (const hours of eventHours) {
+      const counts = countsAt.get(hours) ?? new Map<number, number>();
+      countsAt.set(hours, counts.set(i, (counts.get(i) ?? 0) + 1));
+    }
+  }
+  const ages = [...countsAt.keys()].sort((a, b) => a - b);
   const unitSums = new Float64Array(units.length);
   let mean = 0;
   let poissonVariance = 0;
   return ages.map((hours) => {
     const risks = units.map((unit) => isObserved(unit, hours));
-    const counts = units.map(({ eventHours }) => eventHours.filter((event) => event === hours).length);
+    const counts = countsAt.get(hours)!;
     const atRisk = risks.filter(Boolean).length;
-    const events = counts.reduce((sum, count) => sum + count, 0);
+    const events = [...counts.values()].reduce((sum, count) => sum + count, 0);
     const jump = events / atRisk;
     mean += jump;
     poissonVariance += events / atRisk ** 2;
     units.forEach((_, i) => {
-      if (risks[i]) unitSums[i]! += (counts[i]! - jump) / atRisk;
+      if (risks[i]) unitSums[i]! += ((counts.get(i) ?? 0) - jump) / atRisk;
     });
     const variance = unitSums.reduce((sum, one) => sum + one * one, 0);
     return {

@@ -3,8 +3,11 @@ import { FINDING, type ReadExports, wordAt } from "../records/exports.ts";
 import { indexFlown, monthsBetween } from "../records/flown.ts";
 import { NOT_A_FAILURE, UNASSIGNED } from "../records/words.ts";
 import { type Day, isoMonth, monthEnd } from "../units.ts";
+import { type AircraftHours, aircraftEvents, hoursByAircraft } from "./aircraft-events.ts";
 import { type CauseOfRemoval, type RankedCause, rankCauses } from "./causes.ts";
 import { type Alerts, removalAlerts } from "./control-limits.ts";
+import { type FleetTrend, fleetTrend } from "./fleet-trend.ts";
+import { type MeanCumulativePoint, meanCumulative } from "./mean-cumulative.ts";
 import { type MeanHoursBetween, removalMeans } from "./mtbr.ts";
 import { type MonthRate, removalRates } from "./removal-rate.ts";
 
@@ -25,10 +28,24 @@ export interface PartTrend {
   readonly rates: readonly MonthRate[];
   readonly alerts: Alerts;
   readonly causes: readonly RankedCause[];
-  readonly means: { readonly all: MeanHoursBetween; readonly unscheduled: MeanHoursBetween };
+  readonly means: {
+    readonly all: MeanHoursBetween;
+    readonly unscheduled: MeanHoursBetween;
+    /** Unscheduled removals that the shop did not clear. */
+    readonly failures: MeanHoursBetween;
+  };
+  /** Are unscheduled removals coming faster, on the fleet's flight hours there? */
+  readonly overHours: FleetTrend;
+  /** Unscheduled removals per aircraft against its flight hours there. */
+  readonly perAircraft: {
+    readonly aircraft: number;
+    readonly leftOut: number;
+    readonly points: readonly MeanCumulativePoint[];
+  };
 }
 
 interface Tally {
+  readonly events: { readonly aircraft: string | null; readonly day: Day }[];
   readonly removals: Map<string, number>;
   readonly unscheduled: Map<string, number>;
   readonly causes: CauseOfRemoval[];
@@ -48,6 +65,7 @@ export function removalTrends(
   const { flying, removals } = exports;
   if (flying === null || flying.rows === 0) return [];
   const hours = hoursByEnvironment(exports, asOf);
+  const fleets = hoursByAircraft(exports, asOf);
   const months = monthsFlown(exports, asOf);
   const parts = [...new Set(exports.components.part)].filter((part) => part >= 0).sort((a, b) => a - b);
   const tallies = removals === null ? new Map<string, Tally>() : tally(exports, asOf);
@@ -55,10 +73,19 @@ export function removalTrends(
   for (const part of parts) {
     for (const environment of [...hours.keys()].sort()) {
       const counted = tallies.get(`${part} ${environment}`) ?? emptyTally();
-      trends.push(trendOf(part, environment, months, hours.get(environment)!, counted, options));
+      const fleet = fleets.get(environment) ?? new Map<string, AircraftHours>();
+      trends.push({
+        ...trendOf(part, environment, months, hours.get(environment)!, counted, options),
+        perAircraft: perAircraft(fleet, counted),
+      });
     }
   }
   return trends;
+}
+
+function perAircraft(fleet: ReadonlyMap<string, AircraftHours>, { events }: Tally): PartTrend["perAircraft"] {
+  const { units, leftOut } = aircraftEvents(fleet, events);
+  return { aircraft: units.length, leftOut, points: meanCumulative(units) };
 }
 
 function trendOf(
@@ -68,7 +95,7 @@ function trendOf(
   hours: ReadonlyMap<string, number>,
   counted: Tally,
   options: { readonly windowMonths: number; readonly confidence: number },
-): PartTrend {
+): Omit<PartTrend, "perAircraft"> {
   const months = monthNames.map((month) => ({
     month,
     flightHours: hours.get(month) ?? 0,
@@ -82,7 +109,7 @@ function trendOf(
   }));
   const sum = (pick: (month: TrendMonth) => number) =>
     months.reduce((total, month) => total + pick(month), 0);
-  const { all, unscheduled: unscheduledMean } = removalMeans(
+  const means = removalMeans(
     {
       flightHours: sum((month) => month.flightHours),
       all: sum((month) => month.removals),
@@ -98,11 +125,22 @@ function trendOf(
     rates: removalRates(unscheduled, options.confidence),
     alerts: removalAlerts(unscheduled, { windowMonths: options.windowMonths }),
     causes: rankCauses(counted.causes),
-    means: { all, unscheduled: unscheduledMean },
+    means,
+    overHours: fleetTrend(
+      counted.events.map(({ day }) => day),
+      months,
+      options.confidence,
+    ),
   };
 }
 
-const emptyTally = (): Tally => ({ removals: new Map(), unscheduled: new Map(), causes: [], failures: 0 });
+const emptyTally = (): Tally => ({
+  removals: new Map(),
+  unscheduled: new Map(),
+  causes: [],
+  failures: 0,
+  events: [],
+});
 
 function tally(exports: ReadExports, asOf: Day): Map<string, Tally> {
   const removals = exports.removals!;
@@ -123,6 +161,7 @@ function tally(exports: ReadExports, asOf: Day): Map<string, Tally> {
     const mode = wordAt(removals.mode, row) ?? UNASSIGNED;
     if (mode === NOT_A_FAILURE) continue;
     counted.unscheduled.set(month, (counted.unscheduled.get(month) ?? 0) + 1);
+    counted.events.push({ aircraft, day });
     const noFaultFound = removals.finding[row] === FINDING.noFaultFound;
     if (!noFaultFound) counted.failures++;
     counted.causes.push({

@@ -149,13 +149,41 @@ function makeTrend(part: string, environment: string, perMonth: number, random: 
     alert,
     alertWhy: alert ? "2 of the last 3 months are over the 99 % limit" : null,
     causes: [
-      { mode: "wear", removals: 31, unconfirmed: 0 },
-      { mode: "seal", removals: 12, unconfirmed: 5 },
-      { mode: "not a failure", removals: 9, unconfirmed: 0 },
+      { mode: "wear", removals: 31, confirmed: 22, unconfirmed: 0, noFinding: 9 },
+      { mode: "seal", removals: 12, confirmed: 6, unconfirmed: 5, noFinding: 1 },
     ],
     meanHoursBetween: {
-      all: { estimate: 331, lower: 270, upper: 411 },
-      unscheduled: { estimate: 440, lower: 345, upper: 571 },
+      all: { removals: 52, estimate: 331, lower: 270, upper: 411 },
+      unscheduled: { removals: 43, estimate: 440, lower: 345, upper: 571 },
+      failures: { removals: 38, estimate: 498, lower: 362, upper: 703 },
+    },
+    overHours: {
+      events: 43,
+      hours: 18_920,
+      leftOut: 1,
+      laplace: { z: 2.31, pTwoSided: 0.021 },
+      militaryHandbook: { chiSquared: 61.2, pTwoSided: 0.038 },
+      powerLaw: {
+        maximumLikelihood: 1.41,
+        modified: 1.37,
+        lower: 1.02,
+        upper: 1.85,
+        cramerVonMises: 0.11,
+      },
+    },
+    perAircraft: {
+      aircraft: 9,
+      leftOut: 1,
+      points: Array.from({ length: 12 }, (_, index) => {
+        const mean = (index + 1) / 9 + 0.02 * index * index;
+        return {
+          hours: 150 * (index + 1),
+          atRisk: 9 - Math.floor(index / 4),
+          mean,
+          lower: mean / 1.6,
+          upper: mean * 1.6,
+        };
+      }),
     },
   };
 }
