@@ -139,7 +139,9 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     ),
     recommendations,
     watchList: watched,
-    trends: trends.map((trend) => trendResult(trend, fleet.parts[trend.part]!.part)),
+    trends: trends.map((trend) =>
+      trendResult(trend, fleet.parts[trend.part]!.part, fleet.acceptable.confidence),
+    ),
     lifeComparisons: lifeComparisons(evidence, fleet.acceptable.confidence),
     gapQuarters: gapQuarters(exports, fleet.sealGaps, asOf),
     changes: null,
