@@ -50,6 +50,7 @@ small, .small { font-size: 0.875rem; line-height: 1.4; }
 .recommended { color: var(--accent); font-weight: 600; }
 bdi { unicode-bidi: isolate; }
 code { font: inherit; font-variant-numeric: inherit; }
+pre { font: 0.8125rem/1.45 ui-monospace, "Liberation Mono", monospace; white-space: pre-wrap; margin: 0.5rem 0; max-width: 64rem; }
 math { font-size: 1.05em; }
 math[display="block"] { margin: 0.5rem 0 0.75rem; width: max-content; }
 @media (max-width: 30rem) { math[display="block"] { font-size: 0.8em; } }
