@@ -4,7 +4,7 @@
 import type { Day } from "../units.ts";
 import type { Entry } from "./entry.ts";
 import type { Look, Removal } from "./history.ts";
-import type { GroupKey, Life, LifeEnd } from "./life.ts";
+import type { EnvironmentSource, GroupKey, Life, LifeEnd } from "./life.ts";
 import { upperReadingAt } from "./own-line.ts";
 import type { LifeRun } from "./split-lives.ts";
 import { WEAR_MODE } from "./words.ts";
@@ -17,10 +17,15 @@ export interface PieceContext {
   /** Scatter of readings about a component's own line. */
   readonly scatterMm: number;
   readonly presentIntervalH: (group: GroupKey) => number | null;
-  /** Environment of the hours between `fromDay` and a look. */
-  readonly environmentOf: (look: Look | Removal, fromDay: Day) => string;
-  /** True where the life goes on in another run, so that a missing removal is no news. */
-  readonly continuesAfterRemoval: boolean;
+  /** Environment of the hours between `fromDay` and a look, and what says so. */
+  readonly environmentOf: (look: Look | Removal, fromDay: Day) => EnvironmentOfHours;
+  /** True where hours began again without a removal on record: it was taken off all the same. */
+  readonly removalIsMissing: boolean;
+}
+
+export interface EnvironmentOfHours {
+  readonly environment: string;
+  readonly from: EnvironmentSource;
 }
 
 /** Two records of one moment may differ by this many hours. */
@@ -33,6 +38,7 @@ interface OpenPiece {
   readonly observedFromHours: number;
   readonly lateEntry: boolean;
   readonly looks: Look[];
+  environmentFrom: EnvironmentSource;
 }
 
 /** The pieces of a life, in order. Looks after the over-limit event stay in their piece as readings only. */
@@ -45,15 +51,16 @@ export function piecesOf(run: LifeRun, context: PieceContext): Life[] {
 
 function gather(run: LifeRun, context: PieceContext): OpenPiece[] {
   const { entry, part } = context;
-  const groupOf = (look: Look | Removal, fromDay: Day): GroupKey => ({
-    part: part.part,
-    environment: context.environmentOf(look, fromDay),
-    standard: look.standard,
-  });
+  const placed = (look: Look | Removal, fromDay: Day): { group: GroupKey; from: EnvironmentSource } => {
+    const { environment, from } = context.environmentOf(look, fromDay);
+    return { group: { part: part.part, environment, standard: look.standard }, from };
+  };
   const first = run.looks[0] ?? run.removal!;
+  const start = placed(first, entry.fromDay);
   const pieces: OpenPiece[] = [
     {
-      group: groupOf(first, entry.fromDay),
+      group: start.group,
+      environmentFrom: start.from,
       entryHours: entry.entryHours,
       observedFromHours: entry.observedFromHours,
       lateEntry: entry.entryHours > 0,
@@ -65,23 +72,28 @@ function gather(run: LifeRun, context: PieceContext): OpenPiece[] {
     let piece = pieces.at(-1)!;
     const before = run.looks[index - 1];
     if (before !== undefined && !over) {
-      const group = groupOf(look, before.day);
+      const { group, from } = placed(look, before.day);
       if (group.environment !== piece.group.environment || group.standard !== piece.group.standard) {
         piece = {
           group,
+          environmentFrom: from,
           entryHours: before.hours,
           observedFromHours: before.hours,
           lateEntry: true,
           looks: [],
         };
         pieces.push(piece);
-      }
+      } else piece.environmentFrom = weaker(piece.environmentFrom, from);
     }
     piece.looks.push(look);
     over ||= isOver(look, part.replaceAtMm);
   }
   return pieces;
 }
+
+const STRONGEST_FIRST: readonly EnvironmentSource[] = ["flying", "base", "later reading"];
+const weaker = (a: EnvironmentSource, b: EnvironmentSource): EnvironmentSource =>
+  STRONGEST_FIRST.indexOf(a) > STRONGEST_FIRST.indexOf(b) ? a : b;
 
 /** At or over the replace-at limit, by number or in words. */
 export const isOver = (look: Look, replaceAtMm: number): boolean =>
@@ -113,6 +125,7 @@ function finish(
     observedFromHours: piece.observedFromHours,
     lastHours: Math.max(piece.observedFromHours, removal?.hours ?? 0, looks.at(-1)?.hours ?? 0),
     ...end,
+    environmentFrom: piece.environmentFrom,
     aircraft: looks.at(-1)?.aircraft || lastRow?.aircraft || "",
     position: looks.at(-1)?.position || lastRow?.position || "",
     firstDay: looks[0]?.day ?? lastRow?.day ?? context.entry.fromDay,
@@ -168,7 +181,7 @@ function endOf(
     end,
     eventDay: null,
   });
-  if (removal === null) return censored(moved || context.continuesAfterRemoval ? "moved" : "still fitted");
+  if (removal === null) return censored(moved ? "moved" : context.removalIsMissing ? "removed" : "still fitted");
   const why = overByRemoval(piece, pieces, removal, context);
   if (why === null) return censored("removed");
   // The look that led to the removal was good by its number: the event lies after the look before that one.

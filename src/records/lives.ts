@@ -10,9 +10,9 @@ import { type FittingIndex, indexFittings } from "./fittings.ts";
 import { type FlownIndex, indexFlown } from "./flown.ts";
 import { type History, histories } from "./history.ts";
 import type { Exclusion, GroupKey, Life } from "./life.ts";
-import { isOver, type PieceContext, piecesOf } from "./life-pieces.ts";
+import { type EnvironmentOfHours, isOver, type PieceContext, piecesOf } from "./life-pieces.ts";
 import { wearScatterMm } from "./own-line.ts";
-import { type LifeRun, splitLives } from "./split-lives.ts";
+import { type FittedAt, type LifeRun, splitLives } from "./split-lives.ts";
 
 export interface LivesSettings {
   readonly asOf: Day;
@@ -38,12 +38,16 @@ interface ComponentRuns {
 
 /** Lives of all components up to the as-of day, in component order. */
 export function buildLives(exports: ReadExports, settings: LivesSettings): Lives {
-  const fittings = indexFittings(exports, settings.asOf);
+  const fittings = indexFittings(exports, settings.asOf, settings.airframeClock);
   const flown = indexFlown(exports);
   const exclusions: Exclusion[] = [];
   const components: ComponentRuns[] = [];
   for (const history of histories(exports, settings.asOf, fittings, settings.airframeClock)) {
-    const { runs, leftOut } = splitLives(history, settings.parts[history.part]!.replaceAtMm);
+    const { runs, leftOut } = splitLives(
+      history,
+      settings.parts[history.part]!.replaceAtMm,
+      fittedAt(fittings, history.component),
+    );
     for (const { reason, row } of leftOut)
       exclusions.push({ component: history.component, reason, rows: [row] });
     components.push({ history, runs });
@@ -56,7 +60,9 @@ export function buildLives(exports: ReadExports, settings: LivesSettings): Lives
   for (const { history, runs } of components) {
     const part = settings.parts[history.part]!;
     for (const [index, run] of runs.entries()) {
-      const group = firstGroup(part.part, run, flown);
+      const first = run.looks[0] ?? run.removal!;
+      const { environment } = environmentOfHours(first, first.day, history.component, flown, fittings);
+      const group = { part: part.part, environment, standard: first.standard };
       const hoursPerDay = runHoursPerDay(run) ?? fleetHoursPerDay;
       if (hoursPerDay === null) {
         exclusions.push(unknownUsage(history.component, run));
@@ -82,7 +88,7 @@ export function buildLives(exports: ReadExports, settings: LivesSettings): Lives
         presentIntervalH: settings.presentIntervalH,
         environmentOf: (look, fromDay) =>
           environmentOfHours(look, fromDay, history.component, flown, fittings),
-        continuesAfterRemoval: index === runs.length - 1 ? false : runs[index + 1]!.start === "hours fell",
+        removalIsMissing: runs[index + 1]?.start === "hours fell",
       };
       lives.push(...piecesOf(run, context));
     }
@@ -90,23 +96,27 @@ export function buildLives(exports: ReadExports, settings: LivesSettings): Lives
   return { lives, exclusions, recordsBegin };
 }
 
-/** Environment of the hours before a look: as flown, else the fitted aircraft's base, else as the look records it. */
+/** A component's fittings with hours on the life's clock. */
+export const fittedAt = (fittings: FittingIndex, component: number): FittedAt[] =>
+  fittings
+    .of(component)
+    .map((fitting) => ({ day: fitting.installedOn, hours: fittings.lifeHoursAt(component, fitting) }));
+
+/** Environment of the hours before a row: as flown, else the fitted aircraft's base, else as the row records it. */
 function environmentOfHours(
-  look: { readonly aircraft: string; readonly day: Day; readonly environment: string },
+  row: { readonly aircraft: string; readonly day: Day; readonly environment: string },
   fromDay: Day,
   component: number,
   flown: FlownIndex,
   fittings: FittingIndex,
-): string {
-  const asFlown = flown.known ? flown.mainEnvironment(look.aircraft, fromDay, look.day) : null;
-  return asFlown ?? fittings.at(component, fromDay)?.environment ?? look.environment;
-}
-
-function firstGroup(part: string, run: LifeRun, flown: FlownIndex): GroupKey {
-  const first = run.looks[0] ?? run.removal!;
-  const environment =
-    (flown.known ? flown.mainEnvironment(first.aircraft, first.day, first.day) : null) ?? first.environment;
-  return { part, environment, standard: first.standard };
+): EnvironmentOfHours {
+  const fitting = fittings.at(component, fromDay);
+  const aircraft = row.aircraft || fitting?.aircraft || "";
+  const asFlown = flown.known ? flown.mainEnvironment(aircraft, fromDay, row.day) : null;
+  if (asFlown !== null) return { environment: asFlown, from: "flying" };
+  const base = fitting?.environment ?? null;
+  if (base !== null) return { environment: base, from: "base" };
+  return { environment: row.environment, from: "later reading" };
 }
 
 /** Hours a day over the looks of a life; null with fewer than two days of looks. */
