@@ -11,6 +11,8 @@ import type { Random } from "../math/random.ts";
 /** Cross products of one component; arrays of length p, p × 2 and p × p are row-major. */
 export interface JointComponent {
   readonly aircraft: number;
+  /** Columns that are not zero throughout: a component flew in few of the cells. */
+  readonly used: Int32Array;
   readonly readings: number;
   readonly zz: readonly [number, number, number];
   readonly xz: Float64Array;
@@ -146,7 +148,7 @@ function aircraftSums(data: JointData, spread: JointSpread) {
 /** Adds a component's X'MX and its kin to its aircraft; answers log|I + AΔ|. */
 function addComponent(
   sums: AircraftSums,
-  { zz, xz, xx, zy, xy, yy }: JointComponent,
+  { used, zz, xz, xx, zy, xy, yy }: JointComponent,
   delta: readonly [number, number, number],
   p: number,
 ): number {
@@ -170,15 +172,14 @@ function addComponent(
   const wh0 = w00 * a1 + w01 * a2;
   const wh1 = w01 * a1 + w11 * a2;
   sums.hh += a2 - (a1 * wh0 + a2 * wh1);
-  for (let i = 0; i < p; i++) {
+  for (const i of used) {
     const z0 = xz[2 * i]!;
     const z1 = xz[2 * i + 1]!;
-    if (z0 === 0 && z1 === 0) continue;
     const wz0 = w00 * z0 + w01 * z1;
     const wz1 = w01 * z0 + w11 * z1;
     sums.xy[i]! += xy[i]! - (wz0 * c0 + wz1 * c1);
     sums.xh[i]! += z1 - (z0 * wh0 + z1 * wh1);
-    for (let j = 0; j < p; j++) {
+    for (const j of used) {
       sums.xx[i * p + j]! += xx[i * p + j]! - (wz0 * xz[2 * j]! + wz1 * xz[2 * j + 1]!);
     }
   }

@@ -4,14 +4,21 @@
  *   wear = a(standard) + Σ b(environment, standard)·hours flown so + u + v·hours + aircraft·hours + e
  *
  * with u, v by component (full covariance) and a slope by aircraft, by REML. Each rate is adjusted for the others and
- * for aircraft. Bounds use the model's covariance or that with aircraft as clusters, whichever is wider, and Student's t
+ * for aircraft. Where rates differ severalfold, so do their spreads: with `slopes: "in proportion"` an hour counts in v
+ * and in the aircraft's slope as much as the rate of its environment and standard is of the mean rate. Bounds use the model's covariance or that with aircraft as clusters, whichever is wider, and Student's t
  * with aircraft − 1 degrees of freedom.
  */
 import { studentQuantile } from "../math/distributions.ts";
 import { minimise } from "../math/minimise.ts";
 import type { Random } from "../math/random.ts";
-import { type JointData, type JointSpread, jointFitAt, resampleAircraft } from "./joint-criterion.ts";
-import { cellsOf, type JointTable, jointData } from "./joint-table.ts";
+import {
+  type JointData,
+  type JointFit,
+  type JointSpread,
+  jointFitAt,
+  resampleAircraft,
+} from "./joint-criterion.ts";
+import { type Cell, cellsOf, type JointTable, jointData } from "./joint-table.ts";
 
 export interface JointRate {
   readonly environment: string;
@@ -52,31 +59,87 @@ export interface JointModel {
 
 export type JointModelResult = JointModel | { readonly kind: "not-fitted"; readonly why: string };
 
+export interface JointOptions {
+  /** Two-sided. __Default value:__ 0.95 */
+  readonly confidence?: number;
+  /** How slopes of components and aircraft scale with the rate where they fly. __Default value:__ "alike" */
+  readonly slopes?: "alike" | "in proportion";
+}
+
 /**
  * Fits the joint model.
  *
- * @param confidence two-sided
  * @returns the fit, or why there is none: fewer than three aircraft, cells that can't be told apart, no scatter
  */
-export function fitJointModel(table: JointTable, confidence = 0.95): JointModelResult {
+export function fitJointModel(table: JointTable, options: JointOptions = {}): JointModelResult {
+  const { confidence = 0.95, slopes = "alike" } = options;
   const cells = cellsOf(table);
-  const data = jointData(table, cells);
-  if (data.aircraft < 3) return { kind: "not-fitted", why: `${data.aircraft} aircraft; 3 are needed` };
-  if (data.readings - data.components.length - data.columns < 1) {
-    return { kind: "not-fitted", why: "too few readings for the environments and standards compared" };
+  if (slopes === "alike") {
+    const found = searchSpreads(jointData(table, cells), START, 1e-12);
+    return "why" in found
+      ? { kind: "not-fitted", why: found.why }
+      : described(table, cells, found, confidence);
   }
+  let relative = crudeRelativeRates(table, cells);
+  let from: ArrayLike<number> = START;
+  for (let round = 1; ; round++) {
+    const found = searchSpreads(jointData(table, cells, relative), from, 1e-6);
+    if ("why" in found) return { kind: "not-fitted", why: found.why };
+    const next = relativeRates(cells, (k) => found.fit.fixed[table.standards.length + k]!);
+    const change = next.reduce((most, one, k) => Math.max(most, Math.abs(one / relative[k]! - 1)), 0);
+    // What an hour weighs is a weight only.
+    if (change < 0.05 || round === MOST_ROUNDS) return described(table, cells, found, confidence);
+    relative = next;
+    from = found.at;
+  }
+}
+
+const START = [0.5, 0.1, 0.5, 0.3] as const;
+const MOST_ROUNDS = 4;
+/** An hour weighs at least this share of a mean one: a rate that shows no rise still has a spread. */
+const LEAST_RELATIVE = 0.05;
+
+/** Rates over their mean by hours. */
+function relativeRates(cells: readonly Cell[], rateOf: (cell: number) => number): Float64Array {
+  const hours = cells.reduce((sum, cell) => sum + cell.hours, 0);
+  const mean = cells.reduce((sum, cell, k) => sum + cell.hours * Math.max(0, rateOf(k)), 0) / hours;
+  return Float64Array.from(cells, (_, k) => (mean > 0 ? Math.max(LEAST_RELATIVE, rateOf(k) / mean) : 1));
+}
+
+interface Search {
+  readonly data: JointData;
+  readonly at: Float64Array;
+  readonly spread: JointSpread;
+  readonly fit: JointFit;
+}
+
+function searchSpreads(
+  data: JointData,
+  from: ArrayLike<number>,
+  tolerance: number,
+): Search | { why: string } {
+  if (data.aircraft < 3) return { why: `${data.aircraft} aircraft; 3 are needed` };
+  if (data.readings - data.components.length - data.columns < 1)
+    return { why: "too few readings for the environments and standards compared" };
   const start = jointFitAt(data, [0.5, 0, 0.5, 0.2], false);
-  if (start === null) {
-    return { kind: "not-fitted", why: "environments and standards can't be told apart in these readings" };
-  }
+  if (start === null) return { why: "environments and standards can't be told apart in these readings" };
   const unit = Math.max(1, slopeUnit(data, start.residualVariance));
   const spreadOf = (x: Float64Array): JointSpread => [x[0]!, x[1]! * unit, x[2]! * unit, x[3]! * unit];
   const value = (x: Float64Array) =>
     (jointFitAt(data, spreadOf(x), false)?.value ?? Number.POSITIVE_INFINITY) / data.readings;
-  const found = minimise(value, [0.5, 0.1, 0.5, 0.3], { tolerance: 1e-12, maxIterations: 200 });
-  const fit = jointFitAt(data, spreadOf(found.at), true);
-  if (fit === null) return { kind: "not-fitted", why: "the search for the spreads did not end" };
-  const [l, m, n, g] = spreadOf(found.at);
+  const { at } = minimise(value, from, { tolerance, maxIterations: 200 });
+  const fit = jointFitAt(data, spreadOf(at), true);
+  if (fit === null) return { why: "the search for the spreads did not end" };
+  return { data, at, spread: spreadOf(at), fit };
+}
+
+function described(
+  table: JointTable,
+  cells: readonly Cell[],
+  { data, spread, fit }: Search,
+  confidence: number,
+): JointModel {
+  const [l, m, n, g] = spread;
   const sigma = Math.sqrt(fit.residualVariance);
   const intercepts = table.standards.length;
   const t = studentQuantile(0.5 + confidence / 2, data.aircraft - 1);
@@ -109,7 +172,7 @@ export function fitJointModel(table: JointTable, confidence = 0.95): JointModelR
     measurementSdMm: sigma,
     logLikelihood: -0.5 * (fit.value + free * (1 + Math.log(2 * Math.PI) - Math.log(free))),
     resampledRates: (random, draws) => {
-      const fixed = resampleAircraft(data, spreadOf(found.at), random, draws);
+      const fixed = resampleAircraft(data, spread, random, draws);
       return fixed.filter((_, k) => k % data.columns >= intercepts);
     },
     ratio: (i, j) => {
@@ -170,4 +233,37 @@ function slopeUnit(data: JointData, residualVariance: number): number {
   const mean = slopes.reduce((sum, slope) => sum + slope, 0) / Math.max(1, slopes.length);
   const variance = slopes.reduce((sum, slope) => sum + (slope - mean) ** 2, 0) / Math.max(1, slopes.length);
   return Math.sqrt(variance / residualVariance);
+}
+
+/** Each cell's rate over the mean, from the slopes of the components that flew mostly so. */
+function crudeRelativeRates(table: JointTable, cells: readonly Cell[]): Float64Array {
+  const sums = cells.map(() => ({ wear: 0, hours: 0 }));
+  const first = new Map<number, number>();
+  const last = new Map<number, number>();
+  for (let row = 0; row < table.rows; row++) {
+    const component = table.component[row]!;
+    if (!first.has(component)) first.set(component, row);
+    last.set(component, row);
+  }
+  for (const [component, to] of last) {
+    const from = first.get(component)!;
+    const flown = cells.map(({ environment, standard }) =>
+      standard === table.standard[to]
+        ? table.hoursIn[environment]![to]! - table.hoursIn[environment]![from]!
+        : 0,
+    );
+    const total = flown.reduce((sum, hours) => sum + hours, 0);
+    const most = flown.findIndex((hours) => hours > 0.8 * total);
+    if (most < 0) continue;
+    sums[most]!.wear += table.wearMm[to]! - table.wearMm[from]!;
+    sums[most]!.hours += total;
+  }
+  const all = sums.reduce((one, { wear, hours }) => ({ wear: one.wear + wear, hours: one.hours + hours }), {
+    wear: 0,
+    hours: 0,
+  });
+  return relativeRates(cells, (k) => {
+    const { wear, hours } = sums[k]!;
+    return hours > 0 ? wear / hours : all.wear / all.hours;
+  });
 }

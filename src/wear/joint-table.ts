@@ -44,8 +44,12 @@ export function cellsOf(table: JointTable): Cell[] {
   return cells;
 }
 
-/** Cross products: an intercept per standard, then a rate per cell. */
-export function jointData(table: JointTable, cells: readonly Cell[]): JointData {
+/**
+ * Cross products: an intercept per standard, then a rate per cell.
+ *
+ * @param relative  of each cell, what an hour flown there weighs in the slopes by component and by aircraft (1: all alike)
+ */
+export function jointData(table: JointTable, cells: readonly Cell[], relative?: Float64Array): JointData {
   const p = table.standards.length + cells.length;
   const numbers = new Map<number, number>();
   const aircraftOf = (tail: number) => {
@@ -62,7 +66,7 @@ export function jointData(table: JointTable, cells: readonly Cell[]): JointData 
   }
   const components = Array.from(byComponent.values(), (rows) => {
     const last = rows[rows.length - 1]!;
-    return crossProductsOf(table, cells, rows, aircraftOf(table.aircraft[last]!), p);
+    return crossProductsOf(table, cells, rows, aircraftOf(table.aircraft[last]!), p, relative);
   });
   return { columns: p, readings: table.rows, aircraft: numbers.size, components };
 }
@@ -73,6 +77,7 @@ function crossProductsOf(
   rows: readonly number[],
   aircraft: number,
   p: number,
+  relative: Float64Array | undefined,
 ): JointComponent {
   const xz = new Float64Array(2 * p);
   const xx = new Float64Array(p * p);
@@ -85,10 +90,11 @@ function crossProductsOf(
     x.fill(0);
     x[table.standard[row]!] = 1;
     let h = 0;
-    for (const column of table.hoursIn) h += column[row]! / 1000;
     for (const [k, cell] of cells.entries()) {
       if (cell.standard !== table.standard[row]) continue;
-      x[table.standards.length + k] = table.hoursIn[cell.environment]![row]! / 1000;
+      const flown = table.hoursIn[cell.environment]![row]! / 1000;
+      x[table.standards.length + k] = flown;
+      h += flown * (relative?.[k] ?? 1);
     }
     const y = table.wearMm[row]!;
     for (let i = 0; i < p; i++) {
@@ -105,5 +111,9 @@ function crossProductsOf(
     zy[1] += h * y;
     yy += y * y;
   }
-  return { aircraft, readings: rows.length, zz, xz, xx, zy, xy, yy };
+  const used = Int32Array.from(
+    Array.from(xz.keys()).filter((k) => k % 2 === 0 && (xz[k] !== 0 || xz[k + 1] !== 0)),
+    (k) => k / 2,
+  );
+  return { aircraft, used, readings: rows.length, zz, xz, xx, zy, xy, yy };
 }

@@ -4,7 +4,7 @@
  */
 import { seededRandom } from "../math/random.ts";
 import { fitJointModel, type JointModel } from "./joint-model.ts";
-import type { JointTable } from "./joint-table.ts";
+import { cellsOf, type JointTable } from "./joint-table.ts";
 import { CROSSINGS, type Crossing, type SealPeriod, sealHours } from "./seal-hours.ts";
 
 /** Wear readings of the components that have seal periods. */
@@ -88,14 +88,15 @@ function sealWay(
 ): SealWay | { why: string } {
   const { confidence = 0.95, draws = 999, seed = 1 } = options;
   const table = sealTable(readings, periods, crossing);
-  const model = fitJointModel(table, confidence);
+  if (!hasBothStates(table)) return { why: NOT_BOTH };
+  const model = fitJointModel(table, { confidence, slopes: "in proportion" });
   if (model.kind !== "fitted") return { why: model.why };
   const place = (state: string, environment: string) =>
     model.rates.findIndex((rate) => rate.environment === nameOf(environment, state));
   const pairs = readings.environments
     .map((environment) => ({ environment, inside: place("in", environment), out: place("out", environment) }))
     .filter(({ inside, out }) => inside >= 0 && out >= 0);
-  if (pairs.length === 0) return { why: "no environment has hours in and out of tolerance" };
+  if (pairs.length === 0) return { why: NOT_BOTH };
   const resampled = model.resampledRates(seededRandom(seed), draws);
   const byEnvironment = pairs.map(({ environment, inside, out }) => {
     const logs = logRatios(resampled, model.rates.length, inside, out);
@@ -126,16 +127,30 @@ function sealWay(
   };
 }
 
+const NOT_BOTH = "no environment has hours in and out of tolerance";
+
+/** Whether some environment has hours of both states: looked at before a fit is paid for. */
+function hasBothStates(table: JointTable): boolean {
+  const names = new Set(cellsOf(table).map(({ environment }) => table.environments[environment]!));
+  return [...names].some((name) => name.endsWith(" / in") && names.has(name.replace(/in$/, "out")));
+}
+
 const nameOf = (environment: string, state: string): string => `${environment} / ${state}`;
 
-/** Readings with hours by environment and state; hours of no period, or without gaps, are "not known" and no one's. */
+/**
+ * Readings with hours by environment and state. Hours of no period, or without gaps, are "not known": neither in nor out,
+ * with a rate of their own, in the environment where the component's seal was first seen.
+ */
 function sealTable(readings: SealReadings, periods: readonly SealPeriod[], crossing: Crossing): JointTable {
   const { environments, rows } = readings;
   const columns = environments.flatMap((environment) => [
     { name: nameOf(environment, "in"), hours: new Float64Array(rows) },
     { name: nameOf(environment, "out"), hours: new Float64Array(rows) },
   ]);
-  const notKnown = { name: nameOf("any", "not known"), hours: new Float64Array(rows) };
+  const notKnown = environments.map((environment) => ({
+    name: nameOf(environment, "not known"),
+    hours: new Float64Array(rows),
+  }));
   const byComponent = new Map<number, SealPeriod[]>();
   for (const period of periods) {
     const known = byComponent.get(period.component);
@@ -145,15 +160,17 @@ function sealTable(readings: SealReadings, periods: readonly SealPeriod[], cross
   for (let row = 0; row < rows; row++) {
     const until = readings.hours[row]!;
     let known = 0;
-    for (const period of byComponent.get(readings.component[row]!) ?? []) {
+    const own = byComponent.get(readings.component[row]!) ?? [];
+    for (const period of own) {
       const hours = sealHours(period, crossing, until);
       columns[2 * period.environment]!.hours[row]! += hours.inTolerance;
       columns[2 * period.environment + 1]!.hours[row]! += hours.outOfTolerance;
       known += hours.inTolerance + hours.outOfTolerance;
     }
-    notKnown.hours[row] = Math.max(0, until - known);
+    const place = own[0]?.environment;
+    if (place !== undefined) notKnown[place]!.hours[row] = Math.max(0, until - known);
   }
-  const used = [...columns, notKnown];
+  const used = [...columns, ...notKnown];
   return {
     rows,
     component: readings.component,

@@ -1,0 +1,201 @@
+/** What stands beside a group's wear rate: a second opinion, the shape of wear with what follows from it, the measuring. */
+import type { ReadExports } from "../records/exports.ts";
+import { isoDate } from "../units.ts";
+import { componentSums } from "../wear/component-sums.ts";
+import type { Curvature } from "../wear/curvature.ts";
+import {
+  gaugeResolution,
+  type Heaping,
+  heapingBelow,
+  oddReadings,
+  repeatScatter,
+} from "../wear/measurement.ts";
+import { type RateChange, rateChange } from "../wear/rate-change.ts";
+import { theilSenWear } from "../wear/robust-slope.ts";
+import type { GroupEvidence } from "./evidence.ts";
+import type { Bounded } from "./month-result.ts";
+
+/** A reading far off the line of its component's other readings. It stays in every fit. */
+export interface OddLine {
+  readonly serial: string;
+  readonly hours: number;
+  readonly wearMm: number;
+  /** Distance from the line, in standard deviations of a reading. */
+  readonly standardised: number;
+  /** How its component's own rate would change without it. */
+  readonly influenceMmPer1000H: number;
+  /** file:line */
+  readonly source: string;
+}
+
+export interface WearMeasurement {
+  /** Scatter of readings of one component at the same hours, and how many repeats that rests on; null without any. */
+  readonly repeatSdMm: number | null;
+  readonly repeats: number;
+  /** Step of the gauge that nearly all readings keep to; null: none noticed. */
+  readonly gaugeStepMm: number | null;
+  readonly heaping: Heaping;
+  /** Looks that were due and made, and those of them with a number. */
+  readonly looks: number;
+  readonly looksWithNumber: number;
+  /** Farthest off first; at most `MOST_ODD` of `oddCount`. */
+  readonly odd: readonly OddLine[];
+  readonly oddCount: number;
+}
+
+export interface WearShape {
+  readonly curvature: Curvature;
+  /** Rate after the first `runningInHours` less the rate in them. */
+  readonly runningIn: RateChange;
+  readonly runningInHours: number;
+  /** The first day of a quarter after which the rate changes most, at the confidence shared among all quarters tried. */
+  readonly atDate: { readonly day: string; readonly change: RateChange; readonly tried: number } | null;
+}
+
+export interface WearChecks {
+  /** Theil–Sen: median slope between two readings of one component, mm per 1000 h; null with too few pairs. */
+  readonly robustRatePer1000H: Bounded | null;
+  readonly shape: WearShape;
+  readonly measurement: WearMeasurement;
+}
+
+const MOST_ODD = 10;
+
+/**
+ * @param measurementSdMm  scatter of a reading by the group's fit; null without one, and then no reading is called odd
+ * @param intervalH        present interval: running in is looked for in the first two
+ */
+export function wearChecks(
+  evidence: GroupEvidence,
+  curvature: Curvature,
+  exports: ReadExports,
+  measurementSdMm: number | null,
+  intervalH: number,
+  confidence: number,
+): WearChecks {
+  const { table } = evidence.readings;
+  const robust = theilSenWear(table, confidence);
+  return {
+    robustRatePer1000H:
+      robust.kind === "fitted" ? { estimate: robust.slope, lower: robust.lower, upper: robust.upper } : null,
+    shape: shapeOf(evidence, curvature, intervalH, confidence),
+    measurement: measurementOf(evidence, exports, measurementSdMm),
+  };
+}
+
+function shapeOf(
+  { readings }: GroupEvidence,
+  curvature: Curvature,
+  intervalH: number,
+  confidence: number,
+): WearShape {
+  const { table, cluster } = readings;
+  const runningInHours = 2 * intervalH;
+  const after = table.hours.map((hours) => Math.max(0, hours - runningInHours));
+  return {
+    curvature,
+    runningInHours,
+    runningIn: rateChange(table, after, cluster, confidence),
+    atDate: strongestDate(readings, confidence),
+  };
+}
+
+/** Days in a quarter of a year, nearly: only where to look is meant. */
+const QUARTER_DAYS = 91;
+
+function strongestDate(readings: GroupEvidence["readings"], confidence: number): WearShape["atDate"] {
+  const days = readings.lives.flatMap(({ readingDays }) => readingDays);
+  if (days.length === 0) return null;
+  const first = days.reduce((least, day) => Math.min(least, day), days[0]!);
+  const last = days.reduce((most, day) => Math.max(most, day), days[0]!);
+  const tried: number[] = [];
+  for (let day = first + 2 * QUARTER_DAYS; day <= last - 2 * QUARTER_DAYS; day += QUARTER_DAYS)
+    tried.push(day);
+  // Many dates are tried: each is held to its share of the error.
+  const each = 1 - (1 - confidence) / Math.max(1, tried.length);
+  let strongest: { day: number; change: RateChange; size: number } | null = null;
+  for (const day of tried) {
+    const change = rateChange(readings.table, hoursSince(readings, day), readings.cluster, each);
+    if (change.kind !== "fitted") continue;
+    const size = Math.abs(change.changeMmPer1000Hours) / (change.upper - change.lower);
+    if (strongest === null || size > strongest.size) strongest = { day, change, size };
+  }
+  if (strongest === null) return null;
+  return { day: isoDate(strongest.day), change: strongest.change, tried: tried.length };
+}
+
+/** Hours flown since a day up to each reading, by the line between the readings about that day. */
+function hoursSince({ table, lives }: GroupEvidence["readings"], day: number): Float64Array {
+  const since = new Float64Array(table.rows);
+  let row = 0;
+  for (const { readingDays, readingHours } of lives) {
+    const after = readingDays.findIndex((one) => one > day);
+    let hoursThen = Number.POSITIVE_INFINITY;
+    if (after === 0) hoursThen = readingHours[0]!;
+    else if (after > 0) {
+      const [d0, d1] = [readingDays[after - 1]!, readingDays[after]!];
+      const [h0, h1] = [readingHours[after - 1]!, readingHours[after]!];
+      hoursThen = h0 + ((h1 - h0) * (day - d0)) / (d1 - d0);
+    }
+    for (const hours of readingHours) since[row++] = Math.max(0, hours - hoursThen);
+  }
+  return since;
+}
+
+function measurementOf(
+  { readings, lives, part }: GroupEvidence,
+  exports: ReadExports,
+  sdMm: number | null,
+): WearMeasurement {
+  const { table } = readings;
+  const repeats = repeatScatter(table);
+  const odd = sdMm === null ? [] : oddReadings(table, componentSums(table), sdMm);
+  const farthest = [...odd].sort(
+    (a, b) => Math.abs(b.standardised) - Math.abs(a.standardised) || a.row - b.row,
+  );
+  let looks = 0;
+  let looksWithNumber = 0;
+  for (const { lookHours, readingHours } of lives) {
+    const read = new Set(readingHours);
+    looks += lookHours.length;
+    looksWithNumber += lookHours.filter((hours) => read.has(hours)).length;
+  }
+  return {
+    repeatSdMm: repeats.sdMm,
+    repeats: repeats.degreesOfFreedom,
+    gaugeStepMm: gaugeResolution(table),
+    heaping: heapingBelow(table, part.replaceAtMm),
+    looks,
+    looksWithNumber,
+    oddCount: odd.length,
+    odd: farthest.slice(0, MOST_ODD).map(({ row, standardised, influenceMmPer1000Hours }) => {
+      const life = readings.lives[table.component[row]!]!;
+      return {
+        serial: exports.components.serial[life.component]!,
+        hours: table.hours[row]!,
+        wearMm: table.wearMm[row]!,
+        standardised,
+        influenceMmPer1000H: influenceMmPer1000Hours,
+        source: sourceOf(exports, life.component, table.hours[row]!, table.wearMm[row]!, life.readingDays),
+      };
+    }),
+  };
+}
+
+/** Where a reading stands in the exports: the row of its component with its wear, on a day of the life's readings. */
+function sourceOf(
+  { wear, files }: ReadExports,
+  component: number,
+  hours: number,
+  wearMm: number,
+  days: readonly number[],
+): string {
+  let best = -1;
+  for (let row = 0; row < (wear?.rows ?? 0); row++) {
+    if (wear!.component[row] !== component || wear!.wearMm[row] !== wearMm) continue;
+    if (!days.includes(wear!.day[row]!)) continue;
+    const nearer = best < 0 || Math.abs(wear!.hours[row]! - hours) < Math.abs(wear!.hours[best]! - hours);
+    if (nearer) best = row;
+  }
+  return best < 0 ? "not found" : `${files[wear!.file[best]!]!.file}:${wear!.line[best]}`;
+}
