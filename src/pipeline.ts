@@ -9,6 +9,7 @@
  * No files, no clock, no randomness without a stated seed: the source of the exports and the as-of day come in.
  */
 import { createHash } from "node:crypto";
+import { countsAirframeHours } from "./fleet/clock.ts";
 import type { Fleet } from "./fleet/fleet.ts";
 import { presentInterval } from "./fleet/intervals.ts";
 import { readExports } from "./ingest/read-exports.ts";
@@ -61,7 +62,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
   const { lives, exclusions } = buildLives(exports, {
     asOf,
     parts: fleet.parts,
-    airframeClock: fleet.exports.wear?.clock === "airframe",
+    airframeClock: countsAirframeHours(fleet),
     presentIntervalH: (group) => shortestInterval(fleet, group, asOf),
   });
 

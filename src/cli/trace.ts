@@ -1,5 +1,6 @@
 /** `rotorwear trace`: every row of one component, as recorded and as used, and the lives they made. */
 import { basename, dirname } from "node:path";
+import { countsAirframeHours } from "../fleet/clock.ts";
 import type { Fleet } from "../fleet/fleet.ts";
 import { presentInterval } from "../fleet/intervals.ts";
 import { nearestWord } from "../fleet/nearest-word.ts";
@@ -61,7 +62,7 @@ function livesOn(fleet: Fleet, exports: ReadExports, asOf: Day): Lives {
   return buildLives(exports, {
     asOf,
     parts: fleet.parts,
-    airframeClock: fleet.exports.wear?.clock === "airframe",
+    airframeClock: countsAirframeHours(fleet),
     presentIntervalH: (group) => {
       const tasks = fleet.tasks.filter(({ part }) => part === group.part);
       const hours = tasks.map(

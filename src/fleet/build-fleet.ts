@@ -10,6 +10,7 @@ import {
 } from "./defaults.ts";
 import type {
   Acceptable,
+  Clock,
   Decision,
   EvidenceThresholds,
   ExportedSource,
@@ -62,12 +63,20 @@ function exportsOf(file: FleetFile): Fleet["exports"] {
         dates: format.dates ?? null,
       },
       unit: entry.unit ?? null,
-      // One maintenance system counts one way: what wear says holds for the others, unless they say otherwise.
-      clock: entry.clock ?? file.exports.wear?.clock ?? "since new",
+      clock: clockOf(file, kind),
       columns: columnsOf(entry),
     };
   }
   return specs;
+}
+
+/**
+ * One maintenance system counts one way: what wear says (removals, where there is no wear) holds for the others, unless
+ * they say otherwise.
+ */
+export function clockOf(file: FleetFile, kind: ExportKind): Clock {
+  const main = file.exports.wear ?? file.exports.removals;
+  return file.exports[kind]?.clock ?? main?.clock ?? "since new";
 }
 
 function exportedOf(exported: ExportEntry["exported"]): ExportedSource {

@@ -1,5 +1,5 @@
 /** What the exports of a fleet file need: columns, patterns for dates and names, part numbers that tell parts apart. */
-import { EXPORT_KINDS } from "./build-fleet.ts";
+import { clockOf, EXPORT_KINDS } from "./build-fleet.ts";
 import type { Findings } from "./findings.ts";
 import type { ExportKind } from "./fleet.ts";
 import type { ExportEntry, FleetFile } from "./schema.ts";
@@ -64,11 +64,28 @@ function checkDates({ format }: ExportEntry, path: Path, found: Findings): void 
     );
 }
 
+/** Exports whose hours make lives together. */
+const OF_LIVES: readonly ExportKind[] = ["wear", "removals", "installed"];
+
 function checkClock(file: FleetFile, kind: ExportKind, entry: ExportEntry, found: Findings): void {
-  if (entry.clock !== "airframe" || file.exports.installed !== undefined) return;
-  const hint =
-    "only an installed export can turn airframe hours into a component's: add one, with hours at installation";
-  found.report(["exports", kind, "clock"], "an installed export beside it", hint);
+  const path: Path = ["exports", kind, "clock"];
+  if (entry.clock === "airframe" && file.exports.installed === undefined) {
+    const hint =
+      "only an installed export can turn airframe hours into a component's: add one, with hours at installation";
+    found.report(path, "an installed export beside it", hint);
+    return;
+  }
+  const main: ExportKind = file.exports.wear === undefined ? "removals" : "wear";
+  const clock = clockOf(file, main);
+  if (!OF_LIVES.includes(kind) || clockOf(file, kind) === clock) return;
+  const where = found.place(
+    file.exports[main]?.clock === undefined ? ["exports", main] : ["exports", main, "clock"],
+  );
+  found.report(
+    path,
+    `"${clock}", as the ${main} export counts`,
+    `${where} counts ${clock}, and a life has one clock`,
+  );
 }
 
 /** Exports whose rows name a component by its serial. */

@@ -1,4 +1,5 @@
 /** Hours that fall without a removal, or rise faster than the calendar allows. */
+import { countsAirframeHours } from "../fleet/clock.ts";
 import { isoDate } from "../units.ts";
 import { breaks, placeOf, type RowChecks, rowsOf, SAME_HOURS } from "./remarks.ts";
 
@@ -40,7 +41,7 @@ export function checkHours(checks: RowChecks, doubtful: Uint8Array): void {
 /** null: the later row's hours follow from the earlier one's. */
 function compare(checks: RowChecks, component: number, from: number, to: number): "fall" | "jump" | null {
   const { wear } = checks.exports;
-  const airframe = checks.fleet.exports.wear?.clock === "airframe";
+  const airframe = countsAirframeHours(checks.fleet);
   if (airframe && wear!.aircraft.codes[from] !== wear!.aircraft.codes[to]) return null;
   const rise = wear!.hours[to]! - wear!.hours[from]!;
   const days = wear!.day[to]! - wear!.day[from]!;

@@ -93,7 +93,7 @@ function componentStates(exports: ReadExports, asOf: Day): Map<number, Component
     if (state.lastRemoval < 0 || removals!.day[row]! >= removals!.day[state.lastRemoval]!)
       state.lastRemoval = row;
   }
-  const fittings = indexFittings(exports, asOf);
+  const fittings = indexFittings(exports, asOf, false);
   for (const [component, state] of states) {
     if (state.lastRemoval < 0) continue;
     const removedOn = removals!.day[state.lastRemoval]!;

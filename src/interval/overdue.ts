@@ -3,9 +3,11 @@
  * estimated: from the roster's hours now, else from the months of the flying export that lie wholly after the look.
  */
 
+import { countsAirframeHours } from "../fleet/clock.ts";
 import type { Fleet } from "../fleet/fleet.ts";
 import { presentInterval } from "../fleet/intervals.ts";
-import type { ReadExports } from "../records/exports.ts";
+import { type ReadExports, wordAt } from "../records/exports.ts";
+import { type FittingIndex, indexFittings } from "../records/fittings.ts";
 import type { GroupKey } from "../records/life.ts";
 import { type Day, monthEnd } from "../units.ts";
 import type { ActNowLine } from "./month-result.ts";
@@ -15,6 +17,8 @@ export interface OverdueContext {
   readonly exports: ReadExports;
   readonly fleet: Fleet;
   readonly asOf: Day;
+  /** How airframe hours become a component's; null where the exports count the component's own. */
+  readonly fittings: FittingIndex | null;
   /** Roster row of each component with its latest fitting, where there is one. */
   readonly rosterRow: ReadonlyMap<number, number>;
   /** Hours flown by aircraft and month end. */
@@ -40,7 +44,8 @@ export function overdueContext(exports: ReadExports, fleet: Fleet, asOf: Day): O
     months.push({ monthStart: flying!.month[row]!, hours: flying!.hours[row]! });
     flown.set(aircraft, months);
   }
-  return { exports, fleet, asOf, rosterRow, flown };
+  const fittings = countsAirframeHours(fleet) ? indexFittings(exports, asOf, true) : null;
+  return { exports, fleet, asOf, fittings, rosterRow, flown };
 }
 
 /**
@@ -74,20 +79,16 @@ export function overdueLine(
 }
 
 function hoursSinceLook(
-  { exports, rosterRow, flown }: OverdueContext,
+  context: OverdueContext,
   component: number,
   lastLook: number,
 ): { hours: number; where: string; file: number; line: number } | null {
+  const { exports, rosterRow, flown } = context;
   const { wear, installed } = exports;
   const roster = rosterRow.get(component);
   if (installed && roster !== undefined && !Number.isNaN(installed.hoursNow[roster]!)) {
-    const fittedAfterLook = lastLook < 0 || wear!.day[lastLook]! < installed.installedOn[roster]!;
-    const atInstallation = installed.hoursAtInstallation[roster]!;
-    // A look before the fitting still counts, on the same clock; a clock that started again counts from the fitting.
-    const beforeFitting = lastLook < 0 ? atInstallation : Math.min(wear!.hours[lastLook]!, atInstallation);
-    const from = fittedAfterLook ? beforeFitting : wear!.hours[lastLook]!;
     return {
-      hours: installed.hoursNow[roster]! - from,
+      hours: installed.hoursNow[roster]! - hoursAtLook(context, component, lastLook, roster),
       where: placeOf(installed.aircraft, installed.position, roster),
       file: installed.file[roster]!,
       line: installed.line[roster]!,
@@ -104,4 +105,33 @@ function hoursSinceLook(
     file: wear.file[lastLook]!,
     line: wear.line[lastLook]!,
   };
+}
+
+/** Hours on the roster's clock at the last look, at the fitting where that is all that is known. */
+function hoursAtLook(
+  { exports, fittings }: OverdueContext,
+  component: number,
+  lastLook: number,
+  roster: number,
+): number {
+  const wear = exports.wear!;
+  const installed = exports.installed!;
+  const atInstallation = installed.hoursAtInstallation[roster]!;
+  if (lastLook < 0) return atInstallation;
+  const lookedAt = wear.hours[lastLook]!;
+  if (wear.day[lastLook]! >= installed.installedOn[roster]!) return lookedAt;
+  if (fittings === null) {
+    // A look before the fitting still counts, on the same clock; a clock that started again counts from the fitting.
+    return Math.min(lookedAt, atInstallation);
+  }
+  // Airframes count apart: what was flown between the look and the fitting is known from the component's own hours.
+  const fitting = fittings.at(component, installed.installedOn[roster]!);
+  const own = fittings.sinceFitted(component, {
+    day: wear.day[lastLook]!,
+    airframeHours: lookedAt,
+    aircraft: wordAt(wear.aircraft, lastLook) ?? "",
+    isRemoval: false,
+  });
+  const between = fitting === null ? Number.NaN : fittings.lifeHoursAt(component, fitting) - own;
+  return between > 0 ? atInstallation - between : atInstallation;
 }

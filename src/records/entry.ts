@@ -33,21 +33,24 @@ export function entryOf(
   const first = run.looks[0] ?? run.removal!;
   const lastLookBefore = (hours: number) => Math.max(0, hours - presentIntervalH);
   const fromNewDay = Math.round(first.day - first.hours / hoursPerDay);
-  if (run.start === "after removal") {
-    return {
-      entryHours: 0,
-      observedFromHours: 0,
-      fromDay: Math.max(recordsBegin, Math.min(fromNewDay, first.day)),
-    };
+  const fitted = fittings.at(component, first.day);
+  const hours = fitted === null ? Number.NaN : fittings.lifeHoursAt(component, fitted);
+  if (run.removedOn !== null) {
+    const refitted = fitted !== null && fitted.installedOn >= run.removedOn && hours <= first.hours;
+    const fromDay = refitted ? fitted.installedOn : run.removedOn;
+    const startedAtNothing = refitted ? hours <= SAME_HOURS : couldHaveFlown(first, fromDay, hoursPerDay);
+    if (startedAtNothing) {
+      const day = Math.max(recordsBegin, fromDay, Math.min(fromNewDay, first.day));
+      return { entryHours: 0, observedFromHours: 0, fromDay: day };
+    }
+    if (refitted) return { entryHours: lastLookBefore(hours), observedFromHours: hours, fromDay };
   }
-  if (run.start === "hours fell") {
-    // A removal is missing between: what this piece was before its first look is not known.
+  if (run.start !== "unknown") {
+    // Hours fell to more than nothing: what this piece was before its first look is not known.
     const entryHours = firstLookIsOver ? lastLookBefore(first.hours) : first.hours;
     return { entryHours, observedFromHours: first.hours, fromDay: first.day };
   }
-  const fitted = fittings.at(component, first.day);
-  if (fitted !== null && fitted.installedOn > recordsBegin && fitted.hoursAtInstallation <= first.hours) {
-    const hours = fitted.hoursAtInstallation;
+  if (fitted !== null && fitted.installedOn > recordsBegin && hours <= first.hours) {
     return {
       entryHours: lastLookBefore(hours),
       observedFromHours: hours,
@@ -66,3 +69,14 @@ export function entryOf(
     fromDay: recordsBegin,
   };
 }
+
+/** Hours may differ by this much between two records of one moment. */
+const SAME_HOURS = 1;
+/** Components fly unevenly; at more than this many times its usual pace a clock didn't start at nothing that day. */
+const FASTEST = 3;
+
+const couldHaveFlown = (
+  first: { readonly day: Day; readonly hours: number },
+  since: Day,
+  hoursPerDay: number,
+) => first.hours <= FASTEST * hoursPerDay * (first.day - since + 1);

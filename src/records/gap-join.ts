@@ -51,7 +51,7 @@ export function joinGaps(exports: ReadExports, settings: GapJoinSettings): GapJo
   const notJoined = new Map<NotJoined, number>();
   if (gaps === null) return { joined, notJoined };
   const { asOf, airframeClock, sameClock } = settings;
-  const fittings = indexFittings(exports, asOf);
+  const fittings = indexFittings(exports, asOf, airframeClock);
   const places = staysByPlace(exports, asOf, fittings, airframeClock);
   const byComponent = new Map<number, Stay[]>();
   for (const stay of [...places.values()].flat()) {
@@ -61,7 +61,14 @@ export function joinGaps(exports: ReadExports, settings: GapJoinSettings): GapJo
   }
   const recorded = (row: number, { component }: Stay): number => {
     const hours = sameClock ? gaps.hours[row]! : Number.NaN;
-    return airframeClock ? fittings.sinceFitted(component, gaps.day[row]!, hours) : hours;
+    if (!airframeClock) return hours;
+    const aircraft = wordAt(gaps.aircraft, row) ?? "";
+    return fittings.sinceFitted(component, {
+      day: gaps.day[row]!,
+      airframeHours: hours,
+      aircraft,
+      isRemoval: false,
+    });
   };
   for (let row = 0; row < gaps.rows; row++) {
     const day = gaps.day[row]!;

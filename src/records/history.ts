@@ -45,15 +45,15 @@ const emptyStandard = (column: TextColumn): string =>
   column.words.length === 0 ? SINGLE_STANDARD : UNASSIGNED;
 
 /**
- * Histories of all components with at least one look or removal on or before `asOf`, in component order.
+ * Reads the history of one component at a time: its looks and removals on or before `asOf`; null where it has none.
  * Hours counted on the airframe are converted by the fittings; where there is none they are NaN.
  */
-export function* histories(
+export function historyReader(
   exports: ReadExports,
   asOf: Day,
   fittings: FittingIndex,
   airframeClock: boolean,
-): Generator<History> {
+): (component: number) => History | null {
   const { wear, removals, components } = exports;
   const none = { start: new Int32Array(components.count + 1), order: new Int32Array(0) };
   // A look that says neither a number nor a known word proves nothing, neither good nor over: the ledger has it.
@@ -68,19 +68,42 @@ export function* histories(
         (row) => removals.day[row]! <= asOf,
       )
     : none;
-  const onLifeClock = (component: number, day: Day, hours: number) =>
-    airframeClock ? fittings.sinceFitted(component, day, hours) : hours;
-  for (let component = 0; component < components.count; component++) {
+  const onLifeClock = (event: Look | Removal, component: number): Look | Removal =>
+    airframeClock
+      ? {
+          ...event,
+          hours: fittings.sinceFitted(component, {
+            day: event.day,
+            airframeHours: event.hours,
+            aircraft: event.aircraft,
+            isRemoval: event.kind === "removal",
+          }),
+        }
+      : event;
+  return (component) => {
     const events: (Look | Removal)[] = [];
-    for (let i = looks.start[component]!; i < looks.start[component + 1]!; i++) {
-      events.push(lookOf(exports, looks.order[i]!, onLifeClock));
-    }
-    for (let i = offs.start[component]!; i < offs.start[component + 1]!; i++) {
-      events.push(removalOf(exports, offs.order[i]!, onLifeClock));
-    }
-    if (events.length === 0) continue;
-    if (offs.start[component + 1]! > offs.start[component]!) events.sort(inOrder);
-    yield { component, part: components.part[component]!, events };
+    for (let i = looks.start[component]!; i < looks.start[component + 1]!; i++)
+      events.push(onLifeClock(lookOf(exports, looks.order[i]!), component));
+    for (let i = offs.start[component]!; i < offs.start[component + 1]!; i++)
+      events.push(onLifeClock(removalOf(exports, offs.order[i]!), component));
+    if (events.length === 0) return null;
+    // Airframes differ in hours, so that looks ordered by day and recorded hours may be out of order on a day.
+    if (airframeClock || offs.start[component + 1]! > offs.start[component]!) events.sort(inOrder);
+    return { component, part: components.part[component]!, events };
+  };
+}
+
+/** Histories of all components with at least one look or removal on or before `asOf`, in component order. */
+export function* histories(
+  exports: ReadExports,
+  asOf: Day,
+  fittings: FittingIndex,
+  airframeClock: boolean,
+): Generator<History> {
+  const read = historyReader(exports, asOf, fittings, airframeClock);
+  for (let component = 0; component < exports.components.count; component++) {
+    const history = read(component);
+    if (history !== null) yield history;
   }
 }
 
@@ -91,15 +114,13 @@ function inOrder(a: Look | Removal, b: Look | Removal): number {
   return a.kind === b.kind ? a.hours - b.hours || 0 : a.kind === "look" ? -1 : 1;
 }
 
-type ClockConversion = (component: number, day: Day, hours: number) => number;
-
-function lookOf(exports: ReadExports, row: number, onLifeClock: ClockConversion): Look {
+function lookOf(exports: ReadExports, row: number): Look {
   const wear = exports.wear!;
   const number = wear.look[row] === LOOK.number;
   return {
     kind: "look",
     day: wear.day[row]!,
-    hours: onLifeClock(wear.component[row]!, wear.day[row]!, wear.hours[row]!),
+    hours: wear.hours[row]!,
     wearMm: number ? wear.wearMm[row]! : null,
     overInWords: wear.look[row] === LOOK.overLimit,
     aircraft: wordAt(wear.aircraft, row) ?? "",
@@ -110,12 +131,12 @@ function lookOf(exports: ReadExports, row: number, onLifeClock: ClockConversion)
   };
 }
 
-function removalOf(exports: ReadExports, row: number, onLifeClock: ClockConversion): Removal {
+function removalOf(exports: ReadExports, row: number): Removal {
   const removals = exports.removals!;
   return {
     kind: "removal",
     day: removals.day[row]!,
-    hours: onLifeClock(removals.component[row]!, removals.day[row]!, removals.hours[row]!),
+    hours: removals.hours[row]!,
     mode: wordAt(removals.mode, row) ?? UNASSIGNED,
     inService: removals.found[row] === FOUND_AT.service,
     noFaultFound: removals.finding[row] === FINDING.noFaultFound,

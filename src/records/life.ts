@@ -20,6 +20,9 @@ export interface RowRef {
   readonly line: number;
 }
 
+/** Where an environment came from: hours as flown, the fitted aircraft's base, or only what the later row records. */
+export type EnvironmentSource = "flying" | "base" | "later reading";
+
 /** How a life left observation in its group. */
 export type LifeEnd =
   | "over limit found" // a look at or over R, or the words for it
@@ -60,6 +63,8 @@ export interface Life {
   /** Hours from which this piece was really watched (at or after entryHours), and the last hours known of it. */
   readonly observedFromHours: number;
   readonly lastHours: number;
+  /** The weakest of what said where its hours were flown. */
+  readonly environmentFrom: EnvironmentSource;
   /** Aircraft of the last row in the piece; "" where the exports record none. */
   readonly aircraft: string;
   readonly position: string;

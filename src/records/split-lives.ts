@@ -5,6 +5,7 @@
  * life, on any aircraft. Hours that start again after a removal begin the next life. Looks whose hours fit neither the
  * looks before nor those after are left out of the lives and said (they still raise "act now" lines).
  */
+import type { Day } from "../units.ts";
 import type { History, Look, Removal } from "./history.ts";
 import type { RowRef } from "./life.ts";
 import { looksLikeAnotherUnit } from "./unit-mix.ts";
@@ -16,6 +17,8 @@ export interface LifeRun {
   readonly removal: Removal | null;
   /** How it began: before the first row we have, after a removal, or because hours fell without one. */
   readonly start: "unknown" | "after removal" | "hours fell";
+  /** Day of the removal that it began after; null where it began otherwise. */
+  readonly removedOn: Day | null;
 }
 
 export interface LeftOut {
@@ -26,17 +29,32 @@ export interface LeftOut {
 /** Hours may differ by this much between two records of one moment. */
 const SAME_HOURS = 1;
 
-/** @param replaceAtMm  the part's limit: what a reading in another unit is told by */
-export function splitLives(history: History, replaceAtMm: number): { runs: LifeRun[]; leftOut: LeftOut[] } {
+/** A fitting as the roster has it, with hours on the life's clock. */
+export interface FittedAt {
+  readonly day: Day;
+  readonly hours: number;
+}
+
+/**
+ * @param replaceAtMm  the part's limit: what a reading in another unit is told by
+ * @param fitted       the component's fittings by day: one at fewer hours than the removal before it starts a life
+ */
+export function splitLives(
+  history: History,
+  replaceAtMm: number,
+  fitted: readonly FittedAt[],
+): { runs: LifeRun[]; leftOut: LeftOut[] } {
   const leftOut: LeftOut[] = [];
   const events = withoutOtherUnits(withoutOutOfLine(history.events, leftOut), replaceAtMm, leftOut);
   const runs: LifeRun[] = [];
   let looks: Look[] = [];
   let removal: Removal | null = null;
   let start: LifeRun["start"] = "unknown";
+  let removedOn: Day | null = null;
   const close = (next: LifeRun["start"]) => {
-    if (looks.length > 0 || removal !== null) runs.push({ looks, removal, start });
+    if (looks.length > 0 || removal !== null) runs.push({ looks, removal, start, removedOn });
     looks = [];
+    removedOn = next === "after removal" ? (removal?.day ?? null) : null;
     removal = null;
     start = next;
   };
@@ -44,7 +62,7 @@ export function splitLives(history: History, replaceAtMm: number): { runs: LifeR
     const last: Look | Removal | undefined = removal ?? looks.at(-1);
     const fell = last !== undefined && event.hours < last.hours - SAME_HOURS;
     if (removal !== null) {
-      if (fell) close("after removal");
+      if (fell || startsAgain(removal, event, fitted)) close("after removal");
       else if (event.kind === "removal" || !continues(removal)) {
         leftOut.push({ row: event.row, reason: afterRemoval(event) });
         continue;
@@ -59,6 +77,12 @@ export function splitLives(history: History, replaceAtMm: number): { runs: LifeR
 
 /** Whether a component may come back to the same life after this removal. */
 const continues = (removal: Removal): boolean => removal.mode === NOT_A_FAILURE || removal.noFaultFound;
+
+/** Whether the roster has it fitted between a removal and an event at fewer hours than it was taken off at. */
+function startsAgain(removal: Removal, event: Look | Removal, fitted: readonly FittedAt[]): boolean {
+  const refitted = fitted.findLast(({ day }) => day >= removal.day && day <= event.day);
+  return refitted !== undefined && refitted.hours < removal.hours - SAME_HOURS;
+}
 
 const afterRemoval = (event: Look | Removal): string =>
   event.kind === "removal"

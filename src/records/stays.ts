@@ -1,7 +1,7 @@
 /** Where each component was and when: stays at one place (aircraft and position) from looks, removals and the roster. */
 import type { Day } from "../units.ts";
 import type { ReadExports } from "./exports.ts";
-import type { Fitting, FittingIndex } from "./fittings.ts";
+import type { FittingIndex } from "./fittings.ts";
 import { type History, histories } from "./history.ts";
 
 /** Hours on the component's clock on a day on which it was at the place. */
@@ -39,7 +39,7 @@ export function staysByPlace(
 ): ReadonlyMap<string, readonly Stay[]> {
   const byPlace = new Map<string, Stay[]>();
   for (const history of histories(exports, asOf, fittings, airframeClock)) {
-    for (const [place, stay] of staysOf(history, fittings.of(history.component), asOf, airframeClock)) {
+    for (const [place, stay] of staysOf(history, fittings, asOf)) {
       const known = byPlace.get(place);
       if (known) known.push(stay);
       else byPlace.set(place, [stay]);
@@ -63,12 +63,7 @@ function sinceVacant(stay: Stay, stays: readonly Stay[]): Stay {
   return vacant === null ? stay : { ...stay, fromDay: vacant };
 }
 
-function staysOf(
-  { component, part, events }: History,
-  fitted: readonly Fitting[],
-  asOf: Day,
-  airframeClock: boolean,
-): [string, Stay][] {
+function staysOf({ component, part, events }: History, fittings: FittingIndex, asOf: Day): [string, Stay][] {
   const entries: Entry[] = events
     .filter(({ hours }) => !Number.isNaN(hours))
     .map((event) => ({
@@ -77,9 +72,8 @@ function staysOf(
       place: placeOf(event.aircraft, event.position),
       kind: event.kind === "look" ? "seen" : "removed",
     }));
-  for (const fitting of fitted) {
-    // On an airframe's clock a component counts from its fitting.
-    const hours = airframeClock ? 0 : fitting.hoursAtInstallation;
+  for (const fitting of fittings.of(component)) {
+    const hours = fittings.lifeHoursAt(component, fitting);
     if (Number.isNaN(hours)) continue;
     const place = placeOf(fitting.aircraft, fitting.position);
     entries.push({ day: fitting.installedOn, hours, place, kind: "fitted" });

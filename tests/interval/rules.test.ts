@@ -26,6 +26,7 @@ const lives = Array.from({ length: 100 }, (_, i): Life => {
     lateEntry: false,
     observedFromHours: 0,
     lastHours: 1500,
+    environmentFrom: "flying",
     aircraft: `A${i % 10}`,
     position: "A",
     firstDay: asOf - 1000,
@@ -105,6 +106,7 @@ describe("evaluateRules(context)", () => {
   const short = lives.map((life) => ({
     ...life,
     lastHours: 900,
+    environmentFrom: "flying" as const,
     readingWearMm: life.readingWearMm.map(() => 0.1),
   }));
   const noCheck = (name: keyof RuleContext["checks"]) => ({ checks: { ...passing.checks, [name]: null } });

@@ -263,3 +263,60 @@ describe("buildLives(exports, settings): moves and joins", () => {
     expect(hoursOf(life!)).toEqual([0, 600, Number.POSITIVE_INFINITY]);
   });
 });
+
+describe("buildLives(exports, settings): fitted again", () => {
+  const REMOVED = { serial: "S", on: "2023-01-01", hours: 640, mode: "not a failure" } as const;
+  const before = looks([0.1, 0.2]);
+  const lookAt = (hours: number): LookInput => ({ serial: "S", on: "2024-06-14", hours, wear: 0.3 });
+
+  it("goes on at the same hours (± 1 h) on any aircraft", () => {
+    const [life, ...more] = of("S", {
+      looks: [...before, { ...lookAt(1000), aircraft: "A5" }],
+      removals: [REMOVED],
+      fitted: [{ serial: "S", on: "2023-06-01", hours: 640.4, aircraft: "A5" }],
+    });
+    expect(more).toEqual([]);
+    expect(life!.readingHours).toEqual([300, 600, 1000]);
+  });
+
+  it("starts the next life where the roster has it back at nothing, though later looks are beyond the removal", () => {
+    const both = of("S", {
+      looks: [...before, lookAt(700)],
+      removals: [REMOVED],
+      fitted: [{ serial: "S", on: "2023-01-10", hours: 0 }],
+    });
+    expect(both.map(({ life, entryHours, readingHours }) => [life, entryHours, ...readingHours])).toEqual([
+      [1, 0, 300, 600],
+      [2, 0, 700],
+    ]);
+  });
+
+  it("enters late where hours fell, but not to what can have been flown since the removal", () => {
+    // Removed at 640 h; eleven days later it has 600 h again: nobody flew those since.
+    const both = of("S", {
+      looks: [...before, { ...lookAt(600), on: "2023-01-12" }],
+      removals: [REMOVED],
+    });
+    expect(both.map(({ entryHours, readingHours }) => [entryHours, ...readingHours])).toEqual([
+      [0, 300, 600],
+      [600, 600],
+    ]);
+  });
+});
+
+describe("buildLives(exports, settings): where hours were flown", () => {
+  it("says what placed them: the fitted aircraft's base, else only what the later reading records", () => {
+    const placed = (fitted: ExportsInput["fitted"]) =>
+      of("S", { looks: looks([0.1, 0.2]), ...(fitted === undefined ? {} : { fitted }) }).map(
+        ({ group, environmentFrom }) => [group.environment, environmentFrom],
+      );
+    expect(placed(undefined)).toEqual([["temperate", "later reading"]]);
+    expect(placed([{ serial: "S", on: "2020-01-01", hours: 0, environment: "sandy" }])).toEqual([
+      ["sandy", "base"],
+    ]);
+    // Fitted only before the second look: the first hours have no base.
+    expect(placed([{ serial: "S", on: "2022-01-01", hours: 305, environment: "temperate" }])).toEqual([
+      ["temperate", "later reading"],
+    ]);
+  });
+});

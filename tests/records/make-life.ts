@@ -16,6 +16,7 @@ export function makeLife(over: Partial<Life> = {}): Life {
     lateEntry: false,
     observedFromHours: 0,
     lastHours: readingHours.at(-1) ?? 0,
+    environmentFrom: "flying",
     aircraft: "A1",
     position: "A",
     firstDay: days[0] ?? 0,

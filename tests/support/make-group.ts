@@ -56,6 +56,7 @@ function makeLife(recipe: GroupRecipe, index: number, random: Random): Life {
     lateEntry,
     observedFromHours: start,
     lastHours: last,
+    environmentFrom: "flying",
     aircraft: `RW-${String(1 + (index % 9)).padStart(2, "0")}`,
     position: String(1 + (index % 4)),
     firstDay: days[0]!,

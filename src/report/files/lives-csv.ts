@@ -27,6 +27,7 @@ const columnsOf = (month: Month): readonly CsvColumn<Life>[] => [
   { head: "piece", value: (life) => life.piece },
   { head: "environment", value: (life) => life.group.environment },
   { head: "standard", value: (life) => life.group.standard },
+  { head: "environment_from", value: (life) => life.environmentFrom },
   { head: "entry_h", value: (life) => life.entryHours },
   { head: "lower_h", value: (life) => life.lowerHours },
   { head: "upper_h", value: (life) => finite(life.upperHours) },

@@ -5,6 +5,7 @@ import { Page, Part } from "../layout.tsx";
 import { counted, listed, share, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import { type Ledger, LineLedger, RowLedger } from "./data-ledger.tsx";
+import { Exclusions, WhereFlown } from "./data-lives.tsx";
 import { Problems } from "./data-problems.tsx";
 
 const sumOf = (month: Month, pick: (ledger: Ledger) => number): number =>
@@ -40,32 +41,6 @@ function Words({ month }: { month: Month }): VNode {
             { head: "Near match" },
             { head: "First row" },
           ]}
-          rows={rows}
-          sortable
-        />
-      )}
-    </Part>
-  );
-}
-
-const ROWS_SHOWN = 4;
-
-function Exclusions({ month }: { month: Month }): VNode {
-  const source = (row: Month["exclusions"][number]["rows"][number]): string =>
-    `${month.inputs[row.file]?.file ?? `file ${row.file}`}:${row.line}`;
-  const rows = month.exclusions.map((exclusion): readonly Cell[] => [
-    <bdi key="serial">{month.serials[exclusion.component] ?? String(exclusion.component)}</bdi>,
-    <bdi key="reason">{exclusion.reason}</bdi>,
-    <bdi key="rows">{listed(exclusion.rows.map(source), ROWS_SHOWN)}</bdi>,
-  ]);
-  return (
-    <Part title="Excluded" id="excluded">
-      {rows.length === 0 ? (
-        <p>No component or row with accepted data was left out of the lives.</p>
-      ) : (
-        <Table
-          caption="Components, or rows of them, that could not enter the lives"
-          columns={[{ head: "Serial" }, { head: "Why" }, { head: "Rows" }]}
           rows={rows}
           sortable
         />
@@ -131,6 +106,7 @@ export function DataPage({ month }: { month: Month }): VNode {
       <Problems month={month} />
       <Words month={month} />
       <Exclusions month={month} />
+      <WhereFlown month={month} />
       <LineLedger month={month} />
       <Formats month={month} />
     </Page>
