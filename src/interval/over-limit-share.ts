@@ -25,6 +25,21 @@ export function overLimitShare(
   greatestAgeH: number,
 ): number {
   const looksObserved = Math.max(1, Math.floor(greatestAgeH / spacingH + 1e-9));
+  const { worst, looks } = followLooks(survival, spacingH, looksObserved);
+  // Where nothing wears out within so many looks, the long-run share is smaller than any that matters.
+  return Math.max(worst, 1 / looks);
+}
+
+/** Looks that a life takes in the long run, Σ_{k≥0} S(k·T): its first day counts as one, the last finds it at the limit. */
+export const looksPerLife = (survival: (hours: number) => number, spacingH: number): number =>
+  followLooks(survival, spacingH, 1).looks;
+
+/** Looks from new at one spacing until nothing is left, and the worst share among the first `looksObserved` of them. */
+function followLooks(
+  survival: (hours: number) => number,
+  spacingH: number,
+  looksObserved: number,
+): { worst: number; looks: number } {
   let stillBelow = survival(spacingH);
   let worst = 1 - stillBelow;
   // Looks so far: those at 0, T, …, k·T.
@@ -38,6 +53,5 @@ export function overLimitShare(
     looks += ((stillBelow + next) / 2) * (step - 1) + next;
     stillBelow = next;
   }
-  // Where nothing wears out within so many looks, the long-run share is smaller than any that matters.
-  return Math.max(worst, 1 / looks);
+  return { worst, looks };
 }

@@ -12,11 +12,12 @@ import { type Curvature, powerHours, powerOf, wearCurvature } from "../wear/curv
 import { type DecisionFit, fitDecision } from "../wear/decision-fit.ts";
 import type { DecisionData } from "../wear/decision-likelihood.ts";
 import { type LikelihoodRegion, likelihoodRegion } from "../wear/likelihood-region.ts";
-import { type RateParameters, survivalCurveBelow } from "../wear/rate-families.ts";
-import { overLimitAtRate, type RateTail, rateTail } from "../wear/tail.ts";
-import type { BoundSide, SurvivalLine, SurvivalQuantity } from "./lines.ts";
+import type { RateParameters } from "../wear/rate-families.ts";
+import { type RateTail, rateTail } from "../wear/tail.ts";
+import type { BoundSide, SurvivalLine } from "./lines.ts";
 import type { Bounded } from "./month-result.ts";
-import { type RatePart, type UnsafeSetting, unsafeRiskObserved, unsafeRiskOf } from "./rate-risk.ts";
+import type { RatePart, UnsafeSetting } from "./rate-risk.ts";
+import { type RateRisk, survivalRisk, unsafeRisk } from "./rate-risks.ts";
 
 export interface WearLine extends SurvivalLine {
   readonly method: "wear";
@@ -25,9 +26,13 @@ export interface WearLine extends SurvivalLine {
   readonly curvature: Curvature;
   /** Tail of each fit to all components. */
   readonly tails: readonly RateTail[];
+  /** The same line with another limit in place of the replace-at limit. */
+  readonly belowLimit: (limitMm: number) => Pick<SurvivalLine, "bounded" | "estimated">;
   /** Bounds of any number made from the fitted rates alone; "upper" is the worse side. */
   readonly fitted: (risk: (parameters: RateParameters) => number) => Bounded;
-  readonly unsafe: (setting: UnsafeSetting, spacingH: number, side?: BoundSide) => Bounded;
+  readonly unsafe: (setting: UnsafeSetting, spacingH: number, side?: Wanted) => Bounded;
+  /** The same for any risk of the rates, tails and bend included. */
+  readonly worst: (risk: RateRisk, side?: Wanted) => Bounded;
 }
 
 export type WearLineResult =
@@ -109,6 +114,12 @@ export function wearLine(fits: WearFits, replaceAtMm: number, confidence: number
   }));
   const straight = clocks[0]!;
   const { components, readings } = straight.data.sums;
+  const worst: WearLine["worst"] = (risk, side = "both") =>
+    worstClock(clocks, side, (at, wanted) => riskBounds(at, risk, wanted));
+  const belowLimit: WearLine["belowLimit"] = (limitMm) => ({
+    bounded: (quantity, side) => worst(survivalRisk(quantity, limitMm), side),
+    estimated: (quantity) => riskBounds(straight, survivalRisk(quantity, limitMm), "estimate").estimate,
+  });
   const line: WearLine = {
     method: "wear",
     standsOn: [
@@ -120,11 +131,10 @@ export function wearLine(fits: WearFits, replaceAtMm: number, confidence: number
     curvature: fits.curvature,
     tails: straight.tails,
     fitted: (risk) => worstFit(straight, risk, "both"),
-    bounded: (quantity, side = "both") =>
-      worstClock(clocks, side, (at, wanted) => survivalBounds(at, quantity, replaceAtMm, wanted)),
-    estimated: (quantity) => survivalBounds(straight, quantity, replaceAtMm, "estimate").estimate,
-    unsafe: (setting, spacingH, side = "both") =>
-      worstClock(clocks, side, (at, wanted) => unsafeBounds(at, setting, spacingH, wanted)),
+    belowLimit,
+    ...belowLimit(replaceAtMm),
+    unsafe: (setting, spacingH, side) => worst(unsafeRisk(setting, spacingH), side),
+    worst,
   };
   return { kind: "line", line };
 }
@@ -132,14 +142,16 @@ export function wearLine(fits: WearFits, replaceAtMm: number, confidence: number
 /** The straight clock gives estimate and lower bound; any clock that the readings can't exclude, the upper bound. */
 function worstClock(
   clocks: readonly Clocked[],
-  side: BoundSide,
+  side: Wanted,
   boundsAt: (clock: Clocked, side: Wanted) => Bounded,
 ): Bounded {
   const straight = boundsAt(clocks[0]!, side);
+  if (side === "estimate") return straight;
   const bent = clocks.slice(1).map((clock) => boundsAt(clock, "upper"));
   return { ...straight, upper: Math.max(straight.upper!, ...bent.map(({ upper }) => upper!)) };
 }
 
+/** Bounds, or only the best estimate with no bound: next to no work. */
 type Wanted = BoundSide | "estimate";
 
 /** Below so many components followed from new, their own fit is a check of the estimate and no basis for a bound. */
@@ -174,67 +186,18 @@ const withTails = (fitted: Bounded, others: readonly number[]): Bounded => ({
   upper: Math.max(fitted.upper!, ...others),
 });
 
-function survivalBounds(
-  clock: Clocked,
-  quantity: SurvivalQuantity,
-  limitMm: number,
-  wanted: Wanted,
-): Bounded {
-  const onClock = (hours: number) => (clock.exponent === 1 ? hours : powerOf(hours, clock.exponent));
-  const of = (parameters: RateParameters) => {
-    const curve = survivalCurveBelow(parameters, limitMm);
-    return clock.exponent === 1 ? curve : (hours: number) => curve(onClock(hours));
-  };
-  const others = clock.tails.flatMap((tail) => {
-    const observed = quantity((hours) => observedSurvival(tail, onClock(hours), limitMm));
-    const parts = mixtureParts(tail);
-    if (parts === null) return [observed];
-    const curves = parts.map(({ share, parameters }) => ({ share, survival: of(parameters) }));
-    return [
-      observed,
-      quantity((hours) => curves.reduce((sum, { share, survival }) => sum + share * survival(hours), 0)),
-    ];
-  });
-  return withTails(
-    worstFit(clock, (parameters) => quantity(of(parameters)), wanted),
-    others,
-  );
-}
-
-function unsafeBounds(clock: Clocked, setting: UnsafeSetting, spacingH: number, wanted: Wanted): Bounded {
+/** Fitted spread, observed rates and, where it fits better, a mixture: the worst of them. */
+function riskBounds(clock: Clocked, risk: RateRisk, wanted: Wanted): Bounded {
   const { exponent } = clock;
   const others = clock.tails.flatMap((tail) => {
-    const { rateMmPer1000Hours, weight } = tail.rates;
-    const observed = unsafeRiskObserved(
-      rateMmPer1000Hours,
-      weight,
-      tail.fit.parameters,
-      setting,
-      spacingH,
-      exponent,
-    );
+    const observed = risk.ofObserved(tail, exponent);
     const parts = mixtureParts(tail);
-    return parts === null ? [observed] : [observed, unsafeRiskOf(parts, setting, spacingH, exponent)];
+    return parts === null ? [observed] : [observed, risk.ofParts(parts, exponent)];
   });
   return withTails(
-    worstFit(
-      clock,
-      (parameters) => unsafeRiskOf([{ share: 1, parameters }], setting, spacingH, exponent),
-      wanted,
-    ),
+    worstFit(clock, (parameters) => risk.ofParts([{ share: 1, parameters }], exponent), wanted),
     others,
   );
-}
-
-function observedSurvival({ fit, rates }: RateTail, hours: number, limitMm: number): number {
-  const { rateMmPer1000Hours, weight } = rates;
-  let below = 0;
-  let weights = 0;
-  for (let i = 0; i < weight.length; i++) {
-    below += weight[i]! * (1 - overLimitAtRate(fit.parameters, rateMmPer1000Hours[i]!, hours, limitMm));
-    weights += weight[i]!;
-  }
-  return below / weights;
 }
 
 function mixtureParts({ mixture }: RateTail): RatePart[] | null {

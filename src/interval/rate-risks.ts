@@ -1,0 +1,62 @@
+/** Risks as functions of the rates, whichever way the rates are known: as a distribution, a mixture, or one by one. */
+import { powerOf } from "../wear/curvature.ts";
+import { survivalCurveBelow } from "../wear/rate-families.ts";
+import { overLimitAtRate, type RateTail } from "../wear/tail.ts";
+import type { SurvivalQuantity } from "./lines.ts";
+import { type RatePart, type UnsafeSetting, unsafeRiskObserved, unsafeRiskOf } from "./rate-risk.ts";
+import { type TighterLimits, tighterShareObserved, tighterShareOf } from "./tighter-share.ts";
+
+/** Hours count as hours^exponent where wear bends. */
+export interface RateRisk {
+  readonly ofParts: (parts: readonly RatePart[], exponent: number) => number;
+  readonly ofObserved: (tail: RateTail, exponent: number) => number;
+}
+
+/** Hours on the clock of an exponent. */
+const clockOf = (exponent: number) => (hours: number) => (exponent === 1 ? hours : powerOf(hours, exponent));
+
+/** Any quantity of the chance of being still below a limit. */
+export const survivalRisk = (quantity: SurvivalQuantity, limitMm: number): RateRisk => ({
+  ofParts: (parts, exponent) => {
+    const onClock = clockOf(exponent);
+    const curves = parts.map(({ share, parameters }) => ({
+      share,
+      below: survivalCurveBelow(parameters, limitMm),
+    }));
+    const [only] = curves;
+    if (curves.length === 1) return quantity((hours) => only!.below(onClock(hours)));
+    return quantity((hours) =>
+      curves.reduce((sum, { share, below }) => sum + share * below(onClock(hours)), 0),
+    );
+  },
+  ofObserved: (tail, exponent) => {
+    const onClock = clockOf(exponent);
+    return quantity((hours) => observedSurvival(tail, onClock(hours), limitMm));
+  },
+});
+
+/** Unsafe before it is seen, at hours between looks. */
+export const unsafeRisk = (setting: UnsafeSetting, spacingH: number): RateRisk => ({
+  ofParts: (parts, exponent) => unsafeRiskOf(parts, setting, spacingH, exponent),
+  ofObserved: ({ rates, fit }, exponent) =>
+    unsafeRiskObserved(rates.rateMmPer1000Hours, rates.weight, fit.parameters, setting, spacingH, exponent),
+});
+
+/** Over the original limit at a look, where components are replaced at a tighter one. */
+export const tighterRisk = (limits: TighterLimits, spacingH: number, greatestAgeH: number): RateRisk => ({
+  ofParts: (parts, exponent) =>
+    tighterShareOf(parts, limits, spacingH, greatestAgeH, clockOf(exponent)).overLimit,
+  ofObserved: (tail, exponent) =>
+    tighterShareObserved(tail, limits, spacingH, greatestAgeH, clockOf(exponent)).overLimit,
+});
+
+function observedSurvival({ fit, rates }: RateTail, hours: number, limitMm: number): number {
+  const { rateMmPer1000Hours, weight } = rates;
+  let below = 0;
+  let weights = 0;
+  for (let i = 0; i < weight.length; i++) {
+    below += weight[i]! * (1 - overLimitAtRate(fit.parameters, rateMmPer1000Hours[i]!, hours, limitMm));
+    weights += weight[i]!;
+  }
+  return below / weights;
+}
