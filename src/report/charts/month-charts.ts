@@ -1,5 +1,6 @@
 /** Every chart of a month, in the order of the engineer's questions; panels of one part share their axes. */
 import type { GroupResult, Month } from "../../interval/month-result.ts";
+import { aircraftChart } from "./aircraft-chart.ts";
 import type { Chart } from "./chart.ts";
 import { gapChart, type Tolerance } from "./gap-chart.ts";
 import { lifeChart } from "./life-chart.ts";
@@ -38,6 +39,8 @@ export const removalPanels = (month: Month, styles: EnvironmentStyles): ChartPan
     const charts = trends.map((trend) =>
       removalChart(trend, top, styleOf(styles, trend.environment), confidence),
     );
+    const perAircraft = aircraftChart(part, trends, styles, confidence);
+    if (perAircraft !== null) charts.push(perAircraft);
     return charts.length === 0 ? [] : [{ name: part, charts }];
   });
 

@@ -19,6 +19,8 @@ import {
 } from "../charts/month-charts.ts";
 import { sentenceCase } from "../group-name.ts";
 import { Part } from "../layout.tsx";
+import { LivesCompared } from "./trend-lives.tsx";
+import { RemovalNumbers } from "./trend-removals.tsx";
 
 export interface TrendPage {
   /** Everything inside the page's main part, heading included. */
@@ -32,6 +34,8 @@ interface Section {
   /** What stands there where the month has no such chart. */
   readonly none: string;
   readonly panels: readonly ChartPanels[];
+  /** Numbers and sentences under the charts. */
+  readonly after?: VNode;
 }
 
 const RATES = "Wear rates";
@@ -44,6 +48,7 @@ function sections(month: Month): Section[] {
       intro: "Unscheduled removals by month. An alert is two of the last three months over the alert level.",
       none: "No removals export, or no month with flight hours.",
       panels: removalPanels(month, styles),
+      after: <RemovalNumbers month={month} />,
     },
     {
       title: RATES,
@@ -69,6 +74,7 @@ function sections(month: Month): Section[] {
         "Share of components over the replace-at limit against hours. A Weibull life is a straight line here; the steps show what was observed. Each life stands in lives.csv with the rows that made it.",
       none: "No group has lives.",
       panels: lifePanels(month, styles),
+      after: <LivesCompared month={month} />,
     },
     {
       title: "Risk and interval",
@@ -139,6 +145,7 @@ export async function trendPage(month: Month): Promise<TrendPage> {
       <Part key={section.title} title={section.title}>
         <p>{section.panels.length === 0 ? section.none : section.intro}</p>
         {panels}
+        {section.after}
       </Part>,
     );
   }

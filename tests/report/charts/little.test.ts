@@ -61,6 +61,7 @@ describe("charts of a month with little in it", () => {
       highMm: 0,
       outOfTolerance: null,
     };
-    expect(await draws({ trends: [{ ...whole.trends[0]!, months: idle }], gapQuarters: [gap] })).toBe(2);
+    const trend = { ...whole.trends[0]!, months: idle, perAircraft: { aircraft: 0, leftOut: 0, points: [] } };
+    expect(await draws({ trends: [trend], gapQuarters: [gap] })).toBe(2);
   });
 });

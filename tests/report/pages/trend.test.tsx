@@ -33,7 +33,59 @@ describe("trendPage(month)", () => {
       "Lives",
       "Risk and interval",
     ]);
-    expect(html.match(/<figure/g)).toHaveLength(25);
+    expect(html.match(/<figure/g)).toHaveLength(27);
+  });
+
+  it("says in one sentence with numbers whether the new standard helped, or why it can't", () => {
+    expect(html).toContain(
+      "Sandy: shielded lasts longer than plain: 2.1 times as long (95 %: 1.7 to 2.6 times).",
+    );
+    expect(html).toContain(
+      "2024-05-01 to 2026-03-30: 60 and 45 lives, 9 and 21 over the limit; equal lives, p 0.00012",
+    );
+    expect(html).toContain("Coastal: shielded and plain can’t be compared: 2 over-limit events at that time");
+    expect(html).toContain("0.48 (0.40–0.57)");
+    expect(html).toContain("nothing shows that their shapes differ");
+  });
+
+  it("keeps confirmed, cleared and unfinished findings apart, and gives means with bounds", () => {
+    const cells = [...html.matchAll(/<tr>(.*?)<\/tr>/g)].map((row) => row[1]!.replace(/<[^>]+>/g, "|"));
+    expect(cells.find((row) => row.includes("seal"))).toMatch(/\|12\|+28\|+6\|+5\|+1\|/);
+    expect(html).toContain("440\u202fh (345–571)");
+    expect(html).toContain("498\u202fh (362–703)");
+  });
+
+  it("tests the rate over the fleet's hours, each estimate by its variant", () => {
+    expect(html).toContain("coming faster");
+    expect(html).toContain("1.41 (1.02–1.85)");
+    expect(html).toMatch(/maximum likelihood.*MIL-HDBK-189.*modified.*NIST handbook 8\.4\.5\.2/);
+  });
+
+  it("says what it can't: nothing removed, too few to test", async () => {
+    const [first] = makeMonth().trends;
+    const quiet = {
+      ...first!,
+      causes: [],
+      meanHoursBetween: {
+        all: { removals: 0, estimate: null, lower: 4100, upper: null },
+        unscheduled: null,
+        failures: null,
+      },
+      overHours: {
+        events: 0,
+        hours: 18_920,
+        leftOut: 0,
+        laplace: null,
+        militaryHandbook: null,
+        powerLaw: null,
+      },
+      perAircraft: { aircraft: 3, leftOut: 0, points: [] },
+    };
+    const { body } = await trendPage(makeMonth({ trends: [quiet], lifeComparisons: [] }));
+    const text = renderToString(body);
+    expect(text).toContain("none removed; at least 4100\u202fh");
+    expect(text).toContain("too few to tell");
+    expect(text).not.toContain("Did the new standard help?");
   });
 
   it("links every CSV beside it once, and makes every CSV it links", () => {
@@ -54,8 +106,8 @@ describe("trendPage(month)", () => {
   });
 
   it("stands every figure's words beside it: title, alt, caption", () => {
-    expect(html.match(/role="img" aria-label="[^"]{40,}"/g)).toHaveLength(25);
-    expect(html.match(/<figcaption>/g)).toHaveLength(25);
+    expect(html.match(/role="img" aria-label="[^"]{40,}"/g)).toHaveLength(27);
+    expect(html.match(/<figcaption>/g)).toHaveLength(27);
   });
 
   it("says what is missing in a month without exports for it, and draws what there is", async () => {
