@@ -27,6 +27,8 @@ import { SAFEGUARDS_MISSING } from "./interval/safeguards.ts";
 import { groupSlugs } from "./interval/slugs.ts";
 import { trendResult } from "./interval/trend-result.ts";
 import { byChance, watchList } from "./interval/watch-list.ts";
+import { watchRecord } from "./interval/watch-record.ts";
+import { wearFindings } from "./interval/wear-findings.ts";
 import { ExportError, type RowProblem } from "./problems.ts";
 import type { GroupKey } from "./records/life.ts";
 import { buildLives } from "./records/lives.ts";
@@ -135,11 +137,13 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
       groupResult(group, recommendations, slugOf, {
         confidence: fleet.acceptable.confidence,
         spacingH: longestSpacing(fleet, group.key, asOf),
-        serials: exports.components.serial,
+        exports,
       }),
     ),
     recommendations,
     watchList: watched,
+    watchRecord: watchRecord(evidence, fleet.acceptable.confidence),
+    partWear: wearFindings(fleet, exports, lives, asOf),
     trends: trends.map((trend) =>
       trendResult(trend, fleet.parts[trend.part]!.part, fleet.acceptable.confidence),
     ),

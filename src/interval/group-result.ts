@@ -1,5 +1,6 @@
 /** A group's numbers as the pages take them. */
 import { isEvent, overLimitTable } from "../records/event-table.ts";
+import type { ReadExports } from "../records/exports.ts";
 import { sameGroup } from "../records/life.ts";
 import type { GroupEvidence } from "./evidence.ts";
 import { groupLife, lifeFits } from "./group-life.ts";
@@ -7,6 +8,7 @@ import { groupModes } from "./group-modes.ts";
 import { groupWear } from "./group-wear.ts";
 import { lifeChecks } from "./life-checks.ts";
 import type { GroupResult, Recommendation } from "./month-result.ts";
+import { wearChecks } from "./wear-checks.ts";
 
 /** @param month  spacingH: hours between looks at the longest present interval, lateness included; null without a task */
 export function groupResult(
@@ -16,11 +18,13 @@ export function groupResult(
   month: {
     readonly confidence: number;
     readonly spacingH: number | null;
-    readonly serials: readonly string[];
+    readonly exports: ReadExports;
   },
 ): GroupResult {
   const { key, lives, part, readings } = evidence;
-  const { confidence, spacingH, serials } = month;
+  const { confidence, spacingH, exports } = month;
+  const { serial: serials } = exports.components;
+  const wear = groupWear(readings, evidence.linesAt(confidence).wear, confidence);
   const table = overLimitTable(lives);
   const fits = lifeFits(table, confidence);
   const own = recommendations.filter(({ group }) => sameGroup(group, key));
@@ -44,7 +48,13 @@ export function groupResult(
         ? lifeChecks(evidence, fits.fit, table, fits.curve, spacingH, serials)
         : null,
     modes: groupModes(lives, evidence.greatestAgeH, confidence),
-    wear: groupWear(readings, evidence.linesAt(confidence).wear, confidence),
+    wear,
+    wearChecks: wearChecks(evidence, {
+      exports,
+      measurementSdMm: wear.fit?.measurementSdMm ?? null,
+      intervalH: own.length === 0 ? null : Math.min(...own.map(({ presentIntervalH }) => presentIntervalH)),
+      confidence,
+    }),
     lives,
   };
 }

@@ -8,6 +8,9 @@ import type { Exclusion, GroupKey, Life } from "../records/life.ts";
 import type { GapQuarter } from "../trend/gap-quarters.ts";
 import type { Day } from "../units.ts";
 import type { GroupModes, LifeChecks, PartLifeComparison } from "./life-findings.ts";
+import type { WatchBand } from "./watch-record.ts";
+import type { WearChecks } from "./wear-checks.ts";
+import type { PartWear } from "./wear-findings.ts";
 
 /** A quantity with its bounds; null where a bound does not exist or can't be had (`why` says which on the page). */
 export interface Bounded {
@@ -100,6 +103,8 @@ export interface Recommendation {
   readonly sinceChange: SinceChange | null;
   /** What would be watched after the extension recommended here; null where none is. */
   readonly goBackProposed: GoBackProposal | null;
+  /** null where the present interval has no bound at all. */
+  readonly whatIf: WhatIf | null;
   /** Hours actually observed: youngest entry and greatest age with 10 components of 3 aircraft at risk (null: none). */
   readonly observedToHours: number | null;
   /** The answer with early removals counted as censored instead of as events; the two are shown side by side. */
@@ -107,6 +112,30 @@ export interface Recommendation {
     readonly recommendation: Answer;
     readonly recommendedIntervalH: number | null;
   };
+}
+
+/** An answer under other settings, without its evidence. */
+export interface WhatIfAnswer {
+  /** Row of the decision table that applied. */
+  readonly row: number;
+  readonly answer: Answer;
+  readonly recommendedH: number | null;
+  readonly candidateH: number | null;
+  readonly longestByBoundH: number | null;
+}
+
+/** Answers under other settings; nothing past the largest change is looked at. */
+export interface WhatIf {
+  /** One-sided, ascending, the published one among them. */
+  readonly confidences: readonly number[];
+  /** Factors on both acceptable risks, ascending, 1 among them. */
+  readonly riskFactors: readonly number[];
+  /** By confidence, then by factor of the acceptable risks. */
+  readonly answers: readonly (readonly WhatIfAnswer[])[];
+  /** By the wear method alone, at the published confidence and acceptable risks; empty without a wear line. */
+  readonly limits: readonly { readonly limitMm: number; readonly answer: WhatIfAnswer }[];
+  /** The longest interval looked at. */
+  readonly upToH: number;
 }
 
 /** "Go back at `finds` over-limit finds in the first `looks` looks." */
@@ -234,6 +263,7 @@ export interface GroupResult {
   readonly presentIntervalsH: readonly number[];
   readonly life: GroupLife;
   readonly wear: GroupWear;
+  readonly wearChecks: WearChecks;
   /** null without a life fit. */
   readonly lifeChecks: LifeChecks | null;
   readonly modes: GroupModes;
@@ -370,6 +400,10 @@ export interface Month {
   readonly groups: readonly GroupResult[];
   readonly recommendations: readonly Recommendation[];
   readonly watchList: readonly WatchLine[];
+  /** Past looks predicted as the watch list predicts, against what was found. */
+  readonly watchRecord: readonly WatchBand[];
+  /** Of each part with lives. */
+  readonly partWear: readonly PartWear[];
   readonly trends: readonly RemovalTrend[];
   readonly lifeComparisons: readonly PartLifeComparison[];
   readonly gapQuarters: readonly GapQuarter[];

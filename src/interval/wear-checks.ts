@@ -2,7 +2,7 @@
 import type { ReadExports } from "../records/exports.ts";
 import { isoDate } from "../units.ts";
 import { componentSums } from "../wear/component-sums.ts";
-import type { Curvature } from "../wear/curvature.ts";
+import { type Curvature, wearCurvature } from "../wear/curvature.ts";
 import {
   gaugeResolution,
   type Heaping,
@@ -47,7 +47,7 @@ export interface WearShape {
   readonly curvature: Curvature;
   /** Rate after the first `runningInHours` less the rate in them. */
   readonly runningIn: RateChange;
-  readonly runningInHours: number;
+  readonly runningInHours: number | null;
   /** The first day of a quarter after which the rate changes most, at the confidence shared among all quarters tried. */
   readonly atDate: { readonly day: string; readonly change: RateChange; readonly tried: number } | null;
 }
@@ -61,19 +61,22 @@ export interface WearChecks {
 
 const MOST_ODD = 10;
 
-/**
- * @param measurementSdMm  scatter of a reading by the group's fit; null without one, and then no reading is called odd
- * @param intervalH        present interval: running in is looked for in the first two
- */
+export interface WearChecksInput {
+  readonly exports: ReadExports;
+  /** Scatter of a reading by the group's fit; null without one, and then no reading is called odd. */
+  readonly measurementSdMm: number | null;
+  /** Present interval: running in is looked for in the first two. null: no task, so it is not looked for. */
+  readonly intervalH: number | null;
+  readonly confidence: number;
+}
+
 export function wearChecks(
   evidence: GroupEvidence,
-  curvature: Curvature,
-  exports: ReadExports,
-  measurementSdMm: number | null,
-  intervalH: number,
-  confidence: number,
+  { exports, measurementSdMm, intervalH, confidence }: WearChecksInput,
 ): WearChecks {
   const { table } = evidence.readings;
+  const { wear } = evidence.linesAt(confidence);
+  const curvature = wear.kind === "line" ? wear.line.curvature : wearCurvature(table, confidence);
   const robust = theilSenWear(table, confidence);
   return {
     robustRatePer1000H:
@@ -86,12 +89,14 @@ export function wearChecks(
 function shapeOf(
   { readings }: GroupEvidence,
   curvature: Curvature,
-  intervalH: number,
+  intervalH: number | null,
   confidence: number,
 ): WearShape {
   const { table, cluster } = readings;
-  const runningInHours = 2 * intervalH;
-  const after = table.hours.map((hours) => Math.max(0, hours - runningInHours));
+  const runningInHours = intervalH === null ? null : 2 * intervalH;
+  const after = table.hours.map((hours) =>
+    runningInHours === null ? 0 : Math.max(0, hours - runningInHours),
+  );
   return {
     curvature,
     runningInHours,

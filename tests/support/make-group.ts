@@ -1,6 +1,7 @@
 /** One invented group for page and chart tests: lives drawn with a seed, and results of a plausible size. Not a fit. */
 import type { LifeChecks } from "../../src/interval/life-findings.ts";
 import type { GroupLife, GroupResult, GroupWear } from "../../src/interval/month-result.ts";
+import type { WearChecks } from "../../src/interval/wear-checks.ts";
 import type { Random } from "../../src/math/random.ts";
 import type { GroupKey, Life } from "../../src/records/life.ts";
 
@@ -218,6 +219,64 @@ const makeLifeChecks = (recipe: GroupRecipe): LifeChecks => ({
   ],
 });
 
+function makeWearChecks(recipe: GroupRecipe, lives: readonly Life[]): WearChecks {
+  const rate = recipe.medianRatePer1000H;
+  const looks = lives.reduce((sum, life) => sum + life.lookHours.length, 0);
+  const components = lives.length;
+  const change = { kind: "fitted", components, aircraft: 9 } as const;
+  const tooFew = { kind: "too-few", components, aircraft: 9 } as const;
+  return {
+    robustRatePer1000H: recipe.wearFit
+      ? { estimate: rate * 0.97, lower: rate * 0.9, upper: rate * 1.06 }
+      : null,
+    shape: {
+      curvature: recipe.wearFit
+        ? {
+            kind: "fitted",
+            components,
+            readings: looks,
+            exponent: 1.02,
+            lower: 0.9,
+            upper: 1.14,
+            verdict: "straight",
+          }
+        : { kind: "too-few", components, readings: looks, why: "too few readings a component" },
+      runningInHours: 2 * recipe.intervalH,
+      runningIn: recipe.wearFit
+        ? { ...change, changeMmPer1000Hours: -0.01, lower: -0.05, upper: 0.03 }
+        : tooFew,
+      atDate: recipe.wearFit
+        ? {
+            day: "2024-08-15",
+            tried: 12,
+            change: { ...change, changeMmPer1000Hours: 0.12, lower: 0.03, upper: 0.21 },
+          }
+        : null,
+    },
+    measurement: {
+      repeatSdMm: 0.011,
+      repeats: 7,
+      gaugeStepMm: 0.01,
+      heaping: { windowMm: 0.02, before: 6, justBelow: 5, from: 4, p: 0.6 },
+      looks,
+      looksWithNumber: looks,
+      oddCount: recipe.wearFit ? 1 : 0,
+      odd: recipe.wearFit
+        ? [
+            {
+              serial: "0017",
+              hours: 900,
+              wearMm: 0.31,
+              standardised: 5.2,
+              influenceMmPer1000H: -0.08,
+              source: "exports/wear-2026-03.csv:91",
+            },
+          ]
+        : [],
+    },
+  };
+}
+
 /** The group of a recipe. */
 export function makeGroup(recipe: GroupRecipe, random: Random): GroupResult {
   const lives = Array.from({ length: recipe.components }, (_, index) => makeLife(recipe, index, random));
@@ -236,6 +295,7 @@ export function makeGroup(recipe: GroupRecipe, random: Random): GroupResult {
     presentIntervalsH: [recipe.intervalH],
     life: makeGroupLife(recipe, lives),
     wear: makeGroupWear(recipe, lives),
+    wearChecks: makeWearChecks(recipe, lives),
     lifeChecks: recipe.lifeFit ? makeLifeChecks(recipe) : null,
     modes: {
       atHours: 6 * recipe.intervalH,

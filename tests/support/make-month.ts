@@ -13,6 +13,7 @@ import type {
   Recommendation,
   RemovalTrend,
 } from "../../src/interval/month-result.ts";
+import type { PartWear } from "../../src/interval/wear-findings.ts";
 import { type Random, seededRandom } from "../../src/math/random.ts";
 import { dayFromIso } from "../../src/units.ts";
 import { makeFleetSettings } from "./make-fleet-settings.ts";
@@ -302,6 +303,68 @@ function makeRecommendations(
   }));
 }
 
+/** Of the first part; the second has one group, so nothing to compare. */
+function makePartWear(groups: readonly GroupResult[]): PartWear[] {
+  const compared = groups
+    .filter(({ key, wear }) => key.part === "grip bearing" && wear.fit !== null)
+    .sort((a, b) => b.wear.fit!.ratePer1000H.estimate - a.wear.fit!.ratePer1000H.estimate);
+  const slowest = compared.at(-1)!.wear.fit!.ratePer1000H.estimate;
+  const rates = compared.map((group, index) => {
+    const { environment, standard } = group.key;
+    const ratePer1000H = group.wear.fit!.ratePer1000H;
+    const ratio = ratePer1000H.estimate / slowest;
+    const timesSlowest =
+      index === compared.length - 1 ? null : { estimate: ratio, lower: 0.86 * ratio, upper: 1.17 * ratio };
+    return { environment, standard, hours: group.flightHours, ratePer1000H, timesSlowest };
+  });
+  const change = { kind: "fitted", components: 9, aircraft: 6, changeMmPer1000Hours: -0.2 } as const;
+  const way = (crossing: "straight" | "at once" | "at the end", hoursOut: number) => ({
+    crossing,
+    hoursIn: 9000 - hoursOut,
+    hoursOut,
+    ratio: hoursOut === 0 ? null : { estimate: 2.1, lower: 1.3, upper: 3.2 },
+  });
+  return [
+    {
+      part: "grip bearing",
+      comparison: {
+        kind: "fitted",
+        components: 195,
+        aircraft: 9,
+        readings: 700,
+        moved: 4,
+        aircraftSdPer1000H: 0.03,
+        rates,
+        leftOut: ["coastal, shielded"],
+      },
+      standardChanges: [{ from: "plain", to: "shielded", change: { ...change, lower: -0.33, upper: -0.07 } }],
+      seal: {
+        kind: "fitted",
+        joined: 300,
+        notJoined: 4,
+        components: 50,
+        groups: [
+          {
+            environment: "sandy",
+            standard: "shielded",
+            ways: [way("straight", 1200), way("at once", 2600), way("at the end", 0)],
+            pessimistic: way("at once", 2600),
+            rateAllIn: { estimate: 0.76, lower: 0.61, upper: 0.92 },
+            driftMmPer1000H: { estimate: 0.7, lower: 0.5, upper: 0.9 },
+          },
+        ],
+        together: way("at once", 2600),
+      },
+    },
+    {
+      part: "hinge bushing",
+      comparison: { kind: "none", why: "only one environment and standard has enough components" },
+      standardChanges: [],
+      seal: { kind: "none", why: "no gap reading joins a component of this part" },
+    },
+  ];
+}
+
 /** The month; `overrides` replace whole members. */
 export function makeMonth(overrides: Partial<Month> = {}): Month {
   const random = seededRandom(7);
@@ -360,6 +423,17 @@ export function makeMonth(overrides: Partial<Month> = {}): Month {
       chanceByNextLook: 0.82 - 0.2 * index,
       hoursLeft: index === 2 ? null : { estimate: 110 + 60 * index, lower: 40, upper: 260 },
     })),
+    watchRecord: [
+      {
+        from: 0.1,
+        to: 0.3,
+        looks: 80,
+        predicted: 0.19,
+        over: 14,
+        share: { estimate: 0.175, lower: 0.1, upper: 0.276 },
+      },
+    ],
+    partWear: makePartWear(groups),
     trends: [
       makeTrend("grip bearing", "temperate", 2, random),
       makeTrend("grip bearing", "sandy", 4, random),

@@ -1,0 +1,80 @@
+/**
+ * The watch list's own record: each look already made is predicted from the readings before it, and what was predicted is
+ * set against what was found. Of components given about 20 %, about 20 % should have been over.
+ */
+import { clopperPearson } from "../math/exact-bounds.ts";
+import { componentSums } from "../wear/component-sums.ts";
+import { chanceOver, componentPosterior } from "../wear/hours-left.ts";
+import type { GroupEvidence } from "./evidence.ts";
+import type { Bounded } from "./month-result.ts";
+
+/** Looks whose predicted chance of being over lay between two levels. */
+export interface WatchBand {
+  readonly from: number;
+  readonly to: number;
+  readonly looks: number;
+  /** Mean of what was predicted, and the share found over with exact two-sided bounds. */
+  readonly predicted: number;
+  readonly over: number;
+  readonly share: Bounded;
+}
+
+const LEVELS = [0, 0.01, 0.05, 0.1, 0.3, 0.6, 1];
+
+/** Every look with a number after another one, in the groups that have a wear line. Bands without a look are left out. */
+export function watchRecord(groups: readonly GroupEvidence[], confidence: number): WatchBand[] {
+  const predictions = groups.flatMap((group) => predictionsOf(group, confidence));
+  return LEVELS.slice(1).flatMap((to, k) => {
+    const from = LEVELS[k]!;
+    const own = predictions.filter(({ chance }) => chance >= from && (chance < to || to === 1));
+    if (own.length === 0) return [];
+    const over = own.filter((one) => one.over).length;
+    const { lower, upper } = clopperPearson(over, own.length, confidence);
+    return {
+      from,
+      to,
+      looks: own.length,
+      predicted: own.reduce((sum, { chance }) => sum + chance, 0) / own.length,
+      over,
+      share: { estimate: over / own.length, lower, upper },
+    };
+  });
+}
+
+interface Prediction {
+  readonly chance: number;
+  readonly over: boolean;
+}
+
+function predictionsOf(group: GroupEvidence, confidence: number): Prediction[] {
+  const { wear } = group.linesAt(confidence);
+  if (wear.kind === "none") return [];
+  const limitMm = group.part.replaceAtMm;
+  // One component for every look: what was read of its life before it.
+  const looks: { hours: number; over: boolean }[] = [];
+  const rows: [number, number, number][] = [];
+  for (const { readingHours, readingWearMm } of group.readings.lives) {
+    for (let k = 1; k < readingHours.length && readingWearMm[k - 1]! < limitMm; k++) {
+      for (let before = 0; before < k; before++)
+        rows.push([looks.length, readingHours[before]!, readingWearMm[before]!]);
+      looks.push({ hours: readingHours[k]!, over: readingWearMm[k]! >= limitMm });
+    }
+  }
+  const sums = componentSums({
+    rows: rows.length,
+    components: looks.length,
+    component: Int32Array.from(rows, (row) => row[0]),
+    hours: Float64Array.from(rows, (row) => row[1]),
+    wearMm: Float64Array.from(rows, (row) => row[2]),
+  });
+  const fits = wear.line.fit.fits.filter(({ sample }) => sample === "all");
+  return looks.map(({ hours, over }, i) => ({
+    over,
+    // As on the list: of the fits that count, the worst.
+    chance: Math.max(
+      ...fits.map(({ parameters }) =>
+        chanceOver(componentPosterior(sums, i, parameters), hours, limitMm, true),
+      ),
+    ),
+  }));
+}

@@ -1,0 +1,44 @@
+/** What the wear of each part shows across its groups: environments and standards compared, and the seal's share in it. */
+
+import { countsAirframeHours, fleetClock } from "../fleet/clock.ts";
+import type { Fleet } from "../fleet/fleet.ts";
+import type { ReadExports } from "../records/exports.ts";
+import { joinGaps } from "../records/gap-join.ts";
+import type { Life } from "../records/life.ts";
+import type { Day } from "../units.ts";
+import { compareRates, type RateComparison } from "./rate-comparison.ts";
+import { type SealFinding, sealFinding } from "./seal-finding.ts";
+import { type StandardChange, standardChanges } from "./standard-change.ts";
+
+export interface PartWear {
+  readonly part: string;
+  readonly comparison: RateComparison;
+  /** Components whose standard changed while they went on. */
+  readonly standardChanges: readonly StandardChange[];
+  readonly seal: SealFinding;
+}
+
+/** Parts with lives, in the order of the fleet file. */
+export function wearFindings(
+  fleet: Fleet,
+  exports: ReadExports,
+  lives: readonly Life[],
+  asOf: Day,
+): PartWear[] {
+  const { confidence } = fleet.acceptable;
+  const gaps = joinGaps(exports, {
+    asOf,
+    airframeClock: countsAirframeHours(fleet),
+    sameClock: fleet.exports.gaps?.clock === fleetClock(fleet),
+  });
+  return fleet.parts.flatMap(({ part }) => {
+    const own = lives.filter(({ group }) => group.part === part);
+    if (own.length === 0) return [];
+    return {
+      part,
+      comparison: compareRates(own, confidence),
+      standardChanges: standardChanges(own, confidence),
+      seal: sealFinding(own, gaps, fleet.sealGaps, confidence),
+    };
+  });
+}
