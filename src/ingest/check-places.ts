@@ -10,7 +10,6 @@ import {
   removedBetween,
   rowsOf,
   SAME_HOURS,
-  USED,
 } from "./remarks.ts";
 
 const word = (column: TextColumn, row: number): string => column.words[column.codes[row]!] ?? "";
@@ -157,7 +156,7 @@ function checkPartNumbers(checks: RowChecks, component: number): void {
       field: "part",
       expected: `${word(wear!.partNumber, usual!.row)}, as most looks at this component say (${placeOf(checks.exports, "wear", usual!.row)})`,
       found: word(wear!.partNumber, row),
-      hint: `modified, or another component? ${USED}, for the same component`,
+      hint: (fate) => `modified, or another component? ${fate}, for the same component`,
     });
   }
 }
@@ -180,7 +179,7 @@ function checkSerials(checks: RowChecks): void {
       field: "component",
       expected: `a serial of one part; ${serial} is a ${name(other)} too`,
       found: `${serial}, a ${name(component)}`,
-      hint: "mentioned only: two components with the same serial",
+      hint: () => "mentioned only: two components with the same serial",
     });
   }
 }

@@ -1,6 +1,6 @@
 /**
- * Checks across rows: what no single row shows. Every finding here is a remark; the rows are used as recorded, since
- * nobody can tell from the file which of two rows is wrong, and dropping one would change the answer in silence.
+ * Checks across rows: what no single row shows. Every finding here is a remark, and says what becomes of the row: used as
+ * recorded, or left out of the lives, where the rows around it show that it can't be right.
  */
 import type { Fleet } from "../fleet/fleet.ts";
 import type { RowProblem } from "../problems.ts";

@@ -1,7 +1,7 @@
 /** Wear that falls by more than scatter, and readings that look as if in another unit. */
 import { LOOK } from "../records/exports.ts";
 import { INCHES, LEAST_COMPARED, THOUSAND, within } from "../records/unit-mix.ts";
-import { breaks, placeOf, type RowChecks, rowsOf, SAME_HOURS, USED } from "./remarks.ts";
+import { breaks, placeOf, type RowChecks, rowsOf, SAME_HOURS } from "./remarks.ts";
 
 /** A single reading this many times the limit is no reading in that unit. */
 const TIMES_LIMIT_ALONE = 10;
@@ -79,7 +79,8 @@ function checkUnits(checks: RowChecks, run: readonly number[]): number[] {
           ? `a reading near ${beside.join(" and ")}`
           : `a reading near the limit of ${mm(limit)} or below`,
       found: mm(wearMm[row]!),
-      hint: `about ${factor} ${beside.length > 0 ? "its neighbours" : "the limit"}: another unit? ${USED}`,
+      hint: (fate) =>
+        `about ${factor} ${beside.length > 0 ? "its neighbours" : "the limit"}: another unit? ${fate}`,
     });
     return false;
   });
@@ -176,6 +177,7 @@ function tellFall(checks: RowChecks, from: number, to: number, wasHigh: boolean,
     field: "wear",
     expected: wasHigh ? `no more wear than is read later, ${place}` : `no less wear than before, ${place}`,
     found: `${mm(wearMm[odd]!)} at ${hours[odd]} h`,
-    hint: `one reading scatters by about ${mm(scatterMm)}; a replacement that isn't recorded? ${USED}`,
+    hint: (fate) =>
+      `one reading scatters by about ${mm(scatterMm)}; a replacement that isn't recorded? ${fate}`,
   });
 }

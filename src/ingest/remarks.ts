@@ -3,11 +3,10 @@ import type { ExportKind, FieldName, Fleet } from "../fleet/fleet.ts";
 import type { ProblemCode, RowProblem } from "../problems.ts";
 import type { ReadExports, RowColumns } from "../records/exports.ts";
 import { type RowsByComponent, rowsByComponent } from "../records/rows-by-component.ts";
+import { rowFates } from "./row-fates.ts";
 
 /** Hours recorded twice for one moment differ by this much at most (rounding, a hover check). */
 export const SAME_HOURS = 1;
-
-export const USED = "flagged; the row is used as recorded";
 
 export interface RowChecks {
   readonly exports: ReadExports;
@@ -26,7 +25,8 @@ export interface Remark {
   readonly field: FieldName | null;
   readonly expected: string;
   readonly found: string;
-  readonly hint?: string;
+  /** What to say after what becomes of the row (`fate`); that alone where nothing more is to be said. */
+  readonly hint?: (fate: string) => string;
 }
 
 export function rowChecks(
@@ -42,17 +42,18 @@ export function rowChecks(
     hours: Float64Array | undefined,
   ): RowsByComponent | null =>
     rows === null ? null : rowsByComponent(components.count, rows.component, day!, hours!, all);
+  const fate = rowFates(exports, fleet);
   return {
     exports,
     fleet,
     looks: inOrder(wear, wear?.day, wear?.hours),
     removals: inOrder(removals, removals?.day, removals?.hours),
     installed: inOrder(installed, installed?.installedOn, installed?.hoursAtInstallation),
-    remark: ({ code, kind, row, field, expected, found, hint = USED }) => {
+    remark: ({ code, kind, row, field, expected, found, hint = (said) => said }) => {
       const rows: RowColumns = exports[kind]!;
       const column = field === null ? null : (fleet.exports[kind]?.columns[field] ?? field);
       const file = exports.files[rows.file[row]!]!.file;
-      onProblem({ code, file, line: rows.line[row]!, column, expected, found, hint });
+      onProblem({ code, file, line: rows.line[row]!, column, expected, found, hint: hint(fate(kind, row)) });
     },
   };
 }

@@ -137,7 +137,7 @@ function withoutOtherUnits(
     if (!looksLikeAnotherUnit(event.wearMm, before.wearMm, after.wearMm, replaceAtMm)) return true;
     leftOut.push({
       row: event.row,
-      reason: "the readings before and after show it to be in another unit; correct it and export again",
+      reason: "the readings before and after show it to be in another unit (correct it and export again)",
     });
     return false;
   });
