@@ -65,7 +65,7 @@ function groupText(group: ProblemGroup): string {
 function wordsText(read: ReadExports): string[] {
   return read.unknownWords.map((word) => {
     const near = word.near === null ? "" : `; near ${JSON.stringify(word.near)}`;
-    return `${word.kind} ${word.column}: ${JSON.stringify(word.word)} ${word.count} times, first at ${word.firstFile}:${word.firstLine}${near}`;
+    return `${word.kind} ${word.column}: ${JSON.stringify(word.word)} ${word.count} times, first at ${word.firstFile}:${word.firstLine}${near}; add it under ${word.section}`;
   });
 }
 

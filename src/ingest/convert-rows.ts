@@ -15,7 +15,7 @@ import type { FileReading } from "./read-one-file.ts";
 import { RowComponents } from "./row-components.ts";
 import { RowExportDays } from "./row-export-days.ts";
 import { shortened } from "./row-taker.ts";
-import type { UnknownWords } from "./unknown-words.ts";
+import { sectionOf, type UnknownWords } from "./unknown-words.ts";
 
 export interface ConvertInput {
   readonly fleet: Fleet;
@@ -140,6 +140,7 @@ export class RowConverter {
       unknown.add({
         kind: this.#input.spec.kind,
         column: this.headingOf(row, role) ?? role,
+        section: sectionOf(role),
         word,
         known,
         firstFile: this.#input.files[this.fileOf(row)]!.path,

@@ -67,7 +67,13 @@ export async function readOneFile(
     if (!ended) taker.lines([...splitter.push(decoder.end()), ...splitter.end()]);
     taker.end();
     balance(path, taker.counts);
-    const format = [decoder.evidence, lineEndEvidence(splitter), heading.evidence, ...rowEvidence(taker)];
+    const format = [
+      decoder.evidence,
+      lineEndEvidence(splitter),
+      heading.evidence,
+      ...unitEvidence(spec, heading),
+      ...rowEvidence(taker),
+    ];
     const sha256 = hash.digest("hex");
     return { path, sha256, bytes, heading, counts: taker.counts, firstRow, endRow: raw.rows, format };
   } finally {
@@ -104,6 +110,17 @@ function lineEndEvidence({ ends }: LineSplitter): string {
   ] as const;
   const used = parts.filter(([count]) => count > 0).map(([count, name]) => `${count} ${name}`);
   return `line ends: ${used.length === 0 ? "none" : used.join(", ")}${used.length > 1 ? " (mixed)" : ""}`;
+}
+
+/** Where the unit of wear or gaps comes from; a unit in a cell counts before all of them. */
+function unitEvidence(spec: ExportSpec, heading: Heading): string[] {
+  const measured = heading.columns.find(({ role }) => role === "wear" || role === "gap");
+  if (measured === undefined) return [];
+  if (spec.unit !== null && typeof spec.unit === "object")
+    return [`unit: as column ${JSON.stringify(spec.unit.column)} says, row by row`];
+  if (heading.unit !== null)
+    return [`unit ${heading.unit}: the heading ${JSON.stringify(measured.heading)} says so`];
+  return [spec.unit === null ? "unit: as each cell says" : `unit ${spec.unit}: set in the fleet file`];
 }
 
 function rowEvidence(taker: RowTaker): string[] {

@@ -9,6 +9,8 @@ interface Counted {
   readonly kind: ExportKind;
   /** Heading of the column. */
   readonly column: string;
+  /** Key of the fleet file under which the word would be known. */
+  readonly section: string;
   readonly word: string;
   readonly known: readonly string[];
   count: number;
@@ -22,6 +24,21 @@ interface Counted {
  */
 const MOST_LISTED = 200;
 const OTHER_WORDS = "(further words)";
+
+/** Keys of the fleet file by what a column is. */
+const SECTION_OF: Readonly<Record<string, string>> = {
+  environment: "environments",
+  standard: "standards",
+  state: "gap_states",
+  found: "found_at",
+  finding: "findings",
+  wear: "wear_words",
+  cause: "causes",
+  part: "part_numbers",
+};
+
+/** Where the fleet file lists the words of a column. */
+export const sectionOf = (role: string): string => SECTION_OF[role] ?? role;
 
 export class UnknownWords {
   #counted = new Map<string, Counted>();
@@ -78,7 +95,7 @@ export function wordProblem(word: UnknownWord): RowProblem {
     file: word.firstFile,
     line: word.firstLine,
     column: word.column,
-    expected: "a word that the fleet file knows",
+    expected: `a word under ${word.section} in the fleet file`,
     found: shortened(word.word),
     hint: `${word.count} row${word.count === 1 ? "" : "s"} so, counted as unassigned${near}`,
   };

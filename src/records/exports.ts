@@ -139,6 +139,8 @@ export interface FileLedger {
 export interface UnknownWord {
   readonly kind: ExportKindName;
   readonly column: string;
+  /** Key of the fleet file under which the word would be known. */
+  readonly section: string;
   readonly word: string;
   readonly count: number;
   readonly near: string | null;

@@ -230,7 +230,7 @@ describe("data.html", () => {
   it("lists problems with their meaning, unknown words with near matches, exclusions with their rows", () => {
     const text = textOf(named(files, "data.html"));
     expect(text).toContain("E-NUMBER 2 1 The cell is not a number");
-    expect(text).toContain("Saltpann 3 Base Saltpan?");
+    expect(text).toContain("Saltpann 3 Base environments Saltpan?");
     expect(text).toContain("0005 hours fall and nothing says why exports/wear-2026-03.csv:230");
   });
 });

@@ -392,6 +392,7 @@ export function makeMonth(overrides: Partial<Month> = {}): Month {
         near: "Saltpan",
         firstFile: "exports/wear-2026-03.csv",
         firstLine: 77,
+        section: "environments",
       },
     ],
     problems: [

@@ -24,6 +24,7 @@ function Words({ month }: { month: Month }): VNode {
     <bdi key="word">{word.word}</bdi>,
     { show: whole(word.count), sortBy: word.count },
     <bdi key="column">{word.column}</bdi>,
+    word.section,
     word.near === null ? "nothing near" : <bdi key="near">{word.near}?</bdi>,
     <bdi key="first">{`${word.firstFile}:${word.firstLine}`}</bdi>,
   ]);
@@ -38,6 +39,7 @@ function Words({ month }: { month: Month }): VNode {
             { head: "Word" },
             { head: "Rows", numeric: true },
             { head: "Column" },
+            { head: "Add it under" },
             { head: "Near match" },
             { head: "First row" },
           ]}
