@@ -47,9 +47,7 @@ function partComparison(
     part,
     ...window,
     standards: environments.flatMap((environment) =>
-      standardPairs(groups.filter(({ key }) => key.environment === environment)).map(([of, against]) =>
-        compareStandards(of, against, confidence),
-      ),
+      standardPairs(groups, environment).map(([of, against]) => compareStandards(of, against, confidence)),
     ),
     shape: shapeOf(groups),
     effects:
@@ -81,9 +79,20 @@ function commonWindow(groups: readonly GroupEvidence[]): { fromDay: Day; toDay: 
   };
 }
 
-/** The newer standard against each older one; "new" is the one first seen later. */
-function standardPairs(groups: readonly GroupEvidence[]): [GroupEvidence, GroupEvidence][] {
-  const oldestFirst = [...groups].sort((a, b) => firstDay(a) - firstDay(b));
+/** The newer standard against each older one. Newer is the one whose lives began later on average, in all environments. */
+function standardPairs(
+  groups: readonly GroupEvidence[],
+  environment: string,
+): [GroupEvidence, GroupEvidence][] {
+  const began = (standard: string) => {
+    const lives = groups.filter(({ key }) => key.standard === standard).flatMap((group) => group.lives);
+    return lives.reduce((sum, life) => sum + life.firstDay, 0) / lives.length;
+  };
+  const oldestFirst = groups
+    .filter(({ key }) => key.environment === environment)
+    .map((group) => ({ group, began: began(group.key.standard) }))
+    .sort((a, b) => a.began - b.began)
+    .map(({ group }) => group);
   return oldestFirst.flatMap((of, at) =>
     oldestFirst.slice(0, at).map((against): [GroupEvidence, GroupEvidence] => [of, against]),
   );
@@ -109,7 +118,7 @@ function compareStandards(of: GroupEvidence, against: GroupEvidence, confidence:
   const none = (why: string): StandardComparison => ({ ...base, compared: null, why });
   if (window.fromDay > window.toDay) return none("the two were never under observation at one time");
   if (base.events.of + base.events.against < FEWEST_EVENTS)
-    return none(`${base.events.of + base.events.against} over-limit events at that time, too few to compare`);
+    return none(`${eventsText(base.events.of + base.events.against)} at that time, too few to compare`);
   const compared = compareLives(groups[0]!, groups[1]!, confidence);
   if (compared.kind === "none") return none(compared.why);
   const removals = logRank(removalGroups(groups, [newer!, older!]));
@@ -126,6 +135,9 @@ function compareStandards(of: GroupEvidence, against: GroupEvidence, confidence:
     why: null,
   };
 }
+
+const eventsText = (events: number): string =>
+  events === 0 ? "no over-limit event" : events === 1 ? "1 over-limit event" : `${events} over-limit events`;
 
 /** Over-limit tables of several sets of lives, an aircraft having one number in all of them. */
 function together(sets: readonly (readonly [string, readonly Life[]])[]): LifeGroup[] {

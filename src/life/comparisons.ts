@@ -98,6 +98,16 @@ export function compareLives(
   };
 }
 
+/** Two significant digits, or three where two would round a ratio to 1. */
+function digits(value: number): string {
+  const two = Number(value.toPrecision(2));
+  return two === 1 && value !== 1
+    ? value.toPrecision(3)
+    : value >= 100
+      ? value.toFixed(0)
+      : value.toPrecision(2);
+}
+
 function ratioSentence(
   of: string,
   against: string,
@@ -105,8 +115,6 @@ function ratioSentence(
   confidence: number,
   shapeTest: ChiSquaredTest | null,
 ): string {
-  const digits = (value: number) =>
-    value.toPrecision(3).replace(/\.?0+$/, (zeros) => (zeros.includes(".") ? "" : zeros));
   const bounds = `${Number((100 * confidence).toPrecision(4))} %: ${digits(lower)} to ${digits(upper)} times`;
   const shapes =
     shapeTest !== null && shapeTest.p < 0.05

@@ -91,8 +91,8 @@ function interactionTest(
       for (const a of first) {
         for (const b of second) {
           const values = a.values.map((value, i) => value * b.values[i]!);
-          // Levels that never come together have no interaction to be seen.
-          if (values.some((value) => value === 1))
+          // Levels that never come together, or without an event there, have no interaction to be seen.
+          if (values.some((value, i) => value === 1 && table.upperHours[i]! < Number.POSITIVE_INFINITY))
             products.push({ ...a, level: `${a.level} and ${b.level}`, values });
         }
       }

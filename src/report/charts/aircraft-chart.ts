@@ -3,16 +3,17 @@
  * line is a constant rate, one that bends upwards a rate that grows.
  */
 import type { RemovalTrend } from "../../interval/month-result.ts";
-import { sentenceCase } from "../group-name.ts";
 import { counted, fixed, hours, listed, share } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
 import { apart, fitted } from "./text-room.ts";
-import { type EnvironmentStyle, label, PANEL, panel, SMALL_PX, styleOf } from "./theme.ts";
+import { type EnvironmentStyle, label, MARGIN, PANEL, panel, SMALL_PX, styleOf } from "./theme.ts";
 
 /** Most steps drawn of a line; a longer one keeps every so many and its last. */
 const MOST_STEPS = 120;
+/** Room for the names at the lines' ends; the plot is that much narrower, so that type keeps the size of other panels. */
 const RIGHT_PX = 92;
+const WIDTH_PX = PANEL.width + MARGIN.right - RIGHT_PX;
 
 export interface AircraftStep {
   readonly hours: number;
@@ -48,7 +49,7 @@ export function aircraftSpec(lines: readonly AircraftLine[]): LayeredSpec {
   const longest = steps.reduce((most, step) => Math.max(most, step.hours), 1);
   const x = onScale(
     { domain: [0, longest], nice: false },
-    { title: "Flight hours of the aircraft in the environment", tickCount: 5 },
+    { title: "Flight hours of the aircraft there", tickCount: 4, format: "d" },
   );
   const y = onScale(
     { domain: [0, top], nice: false },
@@ -88,11 +89,11 @@ export function aircraftSpec(lines: readonly AircraftLine[]): LayeredSpec {
         label(
           [{ name }],
           { align: "left", baseline: "middle", fill: style.colour, fontWeight: 600 },
-          { x: { value: PANEL.width + 6 }, y: { value: at }, text: { field: "name" } },
+          { x: { value: WIDTH_PX + 6 }, y: { value: at }, text: { field: "name" } },
         ),
       ),
     ],
-    { margin: { right: RIGHT_PX } },
+    { width: WIDTH_PX, margin: { right: RIGHT_PX } },
   );
 }
 
@@ -111,10 +112,7 @@ export function aircraftChart(
   if (lines.length === 0) return null;
   const atHours = Math.floor(Math.min(...lines.map(({ steps }) => steps.at(-1)!.hours)));
   const worst = [...lines].sort((a, b) => meanBy(b, atHours) - meanBy(a, atHours));
-  const said = worst.map(
-    (line, at) =>
-      `${at === 0 ? sentenceCase(line.environment) : line.environment} ${fixed(meanBy(line, atHours), 1)}`,
-  );
+  const said = worst.map((line) => `${line.environment} ${fixed(meanBy(line, atHours), 1)}`);
   const leftOut = trends.reduce((sum, { perAircraft }) => sum + perAircraft.leftOut, 0);
   const left =
     leftOut === 0
@@ -122,7 +120,7 @@ export function aircraftChart(
       : ` ${counted(leftOut, "removal")} without an aircraft that flew there that month ${leftOut === 1 ? "is" : "are"} left out.`;
   return {
     id: chartId("per-aircraft", part),
-    title: `By ${hours(atHours)} of flying, removals per aircraft: ${said.join(", ")}`,
+    title: `Removals per aircraft by ${hours(atHours)} of flying: ${said.join(", ")}`,
     spec: aircraftSpec(lines),
     alt: `Mean cumulative unscheduled removals of the ${part} per aircraft against its flight hours in each environment. By ${hours(atHours)}: ${listed(said)}.`,
     caption: `Mean cumulative function; a line that bends upwards is a rate that grows. Bands: bounds at ${share(confidence)} confidence from the spread between aircraft.${left}`,

@@ -7,15 +7,22 @@ import { boundedRate, counted, date, fixed, share, whole } from "../number-forma
 import { type Cell, Table } from "../table.tsx";
 import { pValue } from "./p-value.ts";
 
-/** "Sandy: shielded lasts longer than plain: 2.1 times as long (95 %: 1.7 to 2.6 times)." and what it stands on. */
+const Where = ({ one }: { one: StandardComparison }): VNode => (
+  <strong>
+    <bdi>{sentenceCase(one.environment)}.</bdi>
+  </strong>
+);
+
+/** "Sandy. Shielded lasts longer than plain: 2.1 times as long (95 %: 1.7 to 2.6 times)." and what it stands on. */
 function Helped({ one }: { one: StandardComparison }): VNode {
   const { compared, of, against } = one;
   const basis = `${date(one.fromDay)} to ${date(one.toDay)}: ${whole(one.lives.of)} and ${counted(one.lives.against, "life", "lives")}, ${whole(one.events.of)} and ${whole(one.events.against)} over the limit`;
   if (compared === null) {
     return (
       <li>
+        <Where one={one} />{" "}
         <bdi>
-          {sentenceCase(one.environment)}: {of} and {against} can’t be compared: {one.why}.
+          {sentenceCase(of)} and {against} can’t be compared: {one.why}.
         </bdi>
       </li>
     );
@@ -24,9 +31,7 @@ function Helped({ one }: { one: StandardComparison }): VNode {
     compared.removalsP === null ? "" : `; removals for cause, log-rank p ${pValue(compared.removalsP)}`;
   return (
     <li>
-      <bdi>
-        {sentenceCase(one.environment)}: {compared.sentence}
-      </bdi>{" "}
+      <Where one={one} /> <bdi>{sentenceCase(compared.sentence)}</bdi>{" "}
       <span class="small">
         ({basis}; equal lives, p {pValue(compared.p)}
         {removals})
@@ -45,6 +50,7 @@ function Effects({ one, confidence }: { one: PartLifeComparison; confidence: num
         : `Nothing shows that a standard does other things elsewhere (interaction, p ${pValue(one.interactionP)}).`;
   return (
     <Table
+      compact
       caption={`Ratio of lives, the other factor being equal, two-sided ${share(confidence)} bounds widened for aircraft; ${date(one.fromDay)} to ${date(one.toDay)}. ${interaction}`}
       columns={[
         { head: "What" },
@@ -86,7 +92,7 @@ export function LivesCompared({ month }: { month: Month }): VNode | null {
       <h3>Did the new standard help?</h3>
       <p>
         Components side by side in time are compared, those of one aircraft taken as alike. Before and after a
-        change is not: new seals go to the worst aircraft first.
+        change are not compared: new seals go to the worst aircraft first.
       </p>
       {month.lifeComparisons.map((one) => (
         <div key={one.part}>

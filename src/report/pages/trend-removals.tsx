@@ -126,7 +126,8 @@ export function RemovalNumbers({ month }: { month: Month }): VNode | null {
       <Causes month={month} />
       <Tests month={month} />
       <p class="small">
-        {month.trends.length} rows are tested at once: at the 5 % level one in twenty shows a trend by luck.
+        {whole(month.trends.length)} rows are tested at once: at the {share(TREND_P)} level one in twenty
+        shows a trend by luck.
       </p>
     </>
   );
