@@ -22,6 +22,7 @@ import {
 } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import { Aircraft, Seals } from "./interval-annex-fleet.tsx";
+import { LifeTrust, Modes } from "./interval-annex-life.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
 
 const PERCENT_SIGN = /\u202f%$/;
@@ -218,6 +219,8 @@ export function Annex(props: OfficerProps): VNode {
       <Counted {...props} />
       <Risks {...props} />
       <Fits {...props} />
+      <LifeTrust {...props} />
+      <Modes {...props} />
       <Seals {...props} />
       <Aircraft {...props} />
       <Sources {...props} />
