@@ -53,7 +53,7 @@ export interface WearShape {
 }
 
 export interface WearChecks {
-  /** Theil–Sen: median slope between two readings of one component, mm per 1000 h; null with too few pairs. */
+  /** Median over components of each one's own Theil–Sen slope, mm per 1000 h; null with too few components. */
   readonly robustRatePer1000H: Bounded | null;
   readonly shape: WearShape;
   readonly measurement: WearMeasurement;
@@ -80,7 +80,7 @@ export function wearChecks(
   const robust = theilSenWear(table, confidence);
   return {
     robustRatePer1000H:
-      robust.kind === "fitted" ? { estimate: robust.slope, lower: robust.lower, upper: robust.upper } : null,
+      robust.kind === "fitted" ? { estimate: robust.rate, lower: robust.lower, upper: robust.upper } : null,
     shape: shapeOf(evidence, curvature, intervalH, confidence),
     measurement: measurementOf(evidence, exports, measurementSdMm),
   };

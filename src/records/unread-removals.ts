@@ -12,25 +12,21 @@ export interface UnreadRemovals {
 const SAME_HOURS = 1;
 
 /**
- * Counts the lives whose wear took them off: found over the limit and removed, failed in service by wear, or removed for
- * wear unread. Early removals are left out, since their cause may have been another; that makes the share no smaller.
+ * Counts the lives that wear took off at a look: found over the limit and removed, or removed for wear unread. Failures in
+ * service are left out: no look led to them, and they have an event and a rule of their own. So are early removals, whose
+ * cause may have been another; that makes the share no smaller.
  */
 export function unreadRemovals(lives: readonly Life[]): UnreadRemovals {
   let byWear = 0;
   let unread = 0;
   for (const life of lives) {
-    if (life.piece !== 1 || life.removedDay === null || !ENDED_BY_WEAR.has(life.end)) continue;
+    const atLook = life.end === "over limit found" || life.end === "unread removal";
+    if (life.piece !== 1 || life.removedDay === null || !atLook) continue;
     byWear++;
     if (!readAtEnd(life)) unread++;
   }
   return { byWear, unread };
 }
-
-const ENDED_BY_WEAR: ReadonlySet<Life["end"]> = new Set([
-  "over limit found",
-  "functional failure",
-  "unread removal",
-]);
 
 /** A number read at the look that found it over the limit, or at the removal. */
 function readAtEnd({ readingHours, upperHours, lastHours }: Life): boolean {

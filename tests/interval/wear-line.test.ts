@@ -101,9 +101,9 @@ describe("unreadRemovals(lives), and wearFits with them", () => {
   const inService = removed({ end: "functional failure", readingHours: [300], readingWearMm: [0.3] });
 
   it("counts removals by wear and those without the reading that led to them (by hand)", () => {
-    expect(unreadRemovals([read, inWords, unread, inService])).toEqual({ byWear: 4, unread: 3 });
+    expect(unreadRemovals([read, inWords, unread, inService])).toEqual({ byWear: 3, unread: 2 });
     // A shop's number at the removal is a reading; a component left in over the limit is no removal.
-    const shop = { ...inService, readingHours: [300, 900], readingWearMm: [0.3, 0.7] };
+    const shop = { ...unread, readingHours: [300, 900], readingWearMm: [0.3, 0.7] };
     expect(unreadRemovals([shop, { ...read, removedDay: null }])).toEqual({ byWear: 1, unread: 0 });
     // What began elsewhere is not in the wear line; a removal for another cause is none by wear.
     expect(unreadRemovals([{ ...unread, piece: 2 }, removed({ end: "removed" })])).toEqual({

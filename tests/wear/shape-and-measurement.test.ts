@@ -138,10 +138,10 @@ describe("theilSen(x, y, confidence) and mannKendall(values)", () => {
       wearMm: table.wearMm.map((w, k) => (k % 40 === 7 ? 25.4 * w : w)),
     });
     if (plain.kind !== "fitted" || wild.kind !== "fitted") throw new Error("not fitted");
-    expect(Math.abs(plain.slope - 0.25)).toBeLessThan(0.02);
-    expect(Math.abs(wild.slope - plain.slope)).toBeLessThan(0.02);
-    expect(plain.lower).toBeLessThan(plain.slope);
-    expect(plain.upper).toBeGreaterThan(plain.slope);
+    expect(Math.abs(plain.rate - 0.25)).toBeLessThan(0.02);
+    expect(Math.abs(wild.rate - plain.rate)).toBeLessThan(0.02);
+    expect(plain.lower).toBeLessThan(plain.rate);
+    expect(plain.upper).toBeGreaterThan(plain.rate);
     expect(theilSen([1, 2], [1, 2])).toMatchObject({ kind: "too-few", pairs: 1 });
   });
 });
