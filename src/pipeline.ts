@@ -103,6 +103,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     actNow: alarms,
     slugOf,
     safeguardsMissing: SAFEGUARDS_MISSING,
+    rateWithSealsIn: () => null,
   };
   const recommendations: Recommendation[] = [];
   for (const task of fleet.tasks) {

@@ -31,6 +31,8 @@ export interface GroupEvidence {
   readonly greatestAgeH: number;
   /** Removals for other reasons, per flight hour watched. */
   readonly otherRemovalsPerHour: number;
+  /** null without an unsafe-at limit or a detection chance: then there is no unsafe risk. */
+  readonly unsafeSetting: UnsafeSetting | null;
   /** Distributions fitted to the over-limit lives, best first; fitted when first asked for. */
   readonly families: () => readonly AlternativeFit[];
   /**
@@ -54,6 +56,7 @@ export function groupEvidence(
   const readings = groupReadings(lives);
   const hours = lives.reduce((sum, life) => sum + life.lastHours - life.observedFromHours, 0);
   const others = lives.filter(({ end }) => end === "removed").length;
+  const otherRemovalsPerHour = hours > 0 ? others / hours : 0;
   let families: readonly AlternativeFit[] | null = null;
   const base = {
     key,
@@ -61,15 +64,15 @@ export function groupEvidence(
     lives,
     readings,
     greatestAgeH: greatestAge(lives, AT_RISK.components, AT_RISK.aircraft),
-    otherRemovalsPerHour: hours > 0 ? others / hours : 0,
+    otherRemovalsPerHour,
+    unsafeSetting: unsafeSetting(part, otherRemovalsPerHour, detectionChance),
     families: () => {
       families ??= fittedFamilies(lives);
       return families;
     },
   };
   const models = modelsOf(lives, readings, part, confidence);
-  const linesAt = (level: number) =>
-    linesOf(base, models, detectionChance, level, level === confidence ? "both" : "upper");
+  const linesAt = (level: number) => linesOf(base, models, level, level === confidence ? "both" : "upper");
   return { ...base, linesAt: remembered(linesAt) };
 }
 
@@ -98,7 +101,6 @@ function modelsOf(lives: readonly Life[], readings: GroupReadings, part: Part, c
 function linesOf(
   base: Omit<GroupEvidence, "linesAt">,
   models: Models,
-  detectionChance: number | null,
   confidence: number,
   side: BoundSide,
 ): Lines {
@@ -107,7 +109,7 @@ function linesOf(
   const wear = wearLine(models.wear, part.replaceAtMm, confidence);
   const wearRisks = {
     wear: shareOf(wear.kind === "line" ? wear.line : null, greatestAgeH, side),
-    unsafe: unsafeOf(wear, unsafeSetting(base, detectionChance), side),
+    unsafe: unsafeOf(wear, base.unsafeSetting, side),
   };
   const counted = {
     life: shareOf(life.kind === "line" ? life.line : null, greatestAgeH, side),
@@ -130,7 +132,8 @@ function unsafeOf(wear: WearLineResult, setting: UnsafeSetting | null, side: Bou
 }
 
 function unsafeSetting(
-  { part, otherRemovalsPerHour }: Omit<GroupEvidence, "linesAt">,
+  part: Part,
+  otherRemovalsPerHour: number,
   detectionChance: number | null,
 ): UnsafeSetting | null {
   if (part.unsafeAtMm === null || detectionChance === null) return null;

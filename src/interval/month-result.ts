@@ -103,6 +103,8 @@ export interface Recommendation {
   readonly sinceChange: SinceChange | null;
   /** What would be watched after the extension recommended here; null where none is. */
   readonly goBackProposed: GoBackProposal | null;
+  readonly wouldChange: WouldChange;
+  readonly costs: ChoiceCosts;
   /** null where the present interval has no bound at all. */
   readonly whatIf: WhatIf | null;
   /** Hours actually observed: youngest entry and greatest age with 10 components of 3 aircraft at risk (null: none). */
@@ -136,6 +138,68 @@ export interface WhatIf {
   readonly limits: readonly { readonly limitMm: number; readonly answer: WhatIfAnswer }[];
   /** The longest interval looked at. */
   readonly upToH: number;
+}
+
+/** The longest interval that would be demonstrated under another setting; null: none. */
+export interface OtherSetting {
+  readonly value: number;
+  readonly longestH: number | null;
+}
+
+/** A year more of data at the present pace, if the estimates stay: an approximation. */
+export interface YearMore {
+  readonly looks: number;
+  /** Looks of the last twelve months: so many more are taken to come. */
+  readonly more: number;
+  readonly longestH: number | null;
+}
+
+/** A tighter replace-at limit at which the next longer interval would hold, and its price. */
+export type TighterLimit =
+  | {
+      readonly kind: "found";
+      readonly intervalH: number;
+      readonly limitMm: number;
+      /** Replacements for wear per 1000 hours of a component in the long run: at that limit, and at the present one. */
+      readonly replacementsPer1000H: number;
+      readonly replacementsPer1000HAtLimit: number;
+    }
+  | { readonly kind: "none"; readonly intervalH: number; readonly triedToMm: number };
+
+/** What would change the answer. None of it is a recommendation. */
+export interface WouldChange {
+  /** By detection chance, and by unsafe-at limit in mm; empty without an unsafe risk. */
+  readonly detection: readonly OtherSetting[];
+  readonly unsafeAt: readonly OtherSetting[];
+  /** null: no look was made in the last twelve months. */
+  readonly yearMore: YearMore | null;
+  /** null: no wear line to say, or no longer interval is in question. */
+  readonly tighter: TighterLimit | null;
+  /** A scenario: every seal in tolerance. null: not known. */
+  readonly sealsIn: { readonly rateShare: number; readonly longestH: number } | null;
+}
+
+/** Chance of a component unsafe before it is seen, by exposure. */
+export interface UnsafeRates {
+  readonly perLook: Bounded;
+  /** Per 1000 flight hours of one component. */
+  readonly per1000H: Bounded;
+}
+
+/** An interval's price per 1000 flight hours of one component; null: not given, or no model to say. */
+export interface ChoiceCost {
+  readonly intervalH: number;
+  readonly looksPer1000H: number;
+  readonly manHoursPer1000H: number | null;
+  readonly replacementsPer1000H: number | null;
+  readonly unsafe: UnsafeRates | null;
+}
+
+export interface ChoiceCosts {
+  readonly manHoursPerLook: number | null;
+  /** Hours of the group's fitted components in the last twelve months; null without an export of hours flown. */
+  readonly componentHoursPerYear: number | null;
+  readonly rows: readonly ChoiceCost[];
 }
 
 /** "Go back at `finds` over-limit finds in the first `looks` looks." */

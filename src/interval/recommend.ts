@@ -2,8 +2,9 @@
 import type { Fleet, Task } from "../fleet/fleet.ts";
 import { intervalGrid, type PresentInterval, presentInterval } from "../fleet/intervals.ts";
 import type { ReadExports } from "../records/exports.ts";
-import { type Life, sameGroup } from "../records/life.ts";
+import { type GroupKey, type Life, sameGroup } from "../records/life.ts";
 import type { Day } from "../units.ts";
+import { choiceCosts, componentHoursPerYear } from "./costs.ts";
 import { countedAtPresent, functionalFailures } from "./counted.ts";
 import { type Decided, type DecisionInput, decide } from "./decide.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
@@ -28,6 +29,7 @@ import { risksOnGrid, weighed, worse } from "./risks.ts";
 import type { RuleContext } from "./rule-context.ts";
 import { allPassed, evaluateRules } from "./rules.ts";
 import { sentenceOf } from "./sentence.ts";
+import { wouldChange } from "./would-change.ts";
 
 /** What all recommendations of a month share. */
 export interface MonthContext {
@@ -40,6 +42,8 @@ export interface MonthContext {
   readonly actNow: readonly ActNowLine[];
   readonly slugOf: (...words: string[]) => string;
   readonly safeguardsMissing: readonly string[];
+  /** A group's rate with every seal in tolerance, as a share of its rate as flown; null: not known. */
+  readonly rateWithSealsIn: (group: GroupKey) => number | null;
 }
 
 export function recommend(task: Task, evidence: GroupEvidence, month: MonthContext): Recommendation {
@@ -140,6 +144,19 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
     actNow: month.actNow.filter(({ group }) => sameGroup(group, key)),
     sinceChange: goBack === null ? null : sinceChange(goBack, lives),
     goBackProposed: goBackProposal(decided, risks, fleet),
+    wouldChange: wouldChange({
+      ...{ fleet, task, evidence, lines, risks, asOf },
+      presentH: present.intervalH,
+      longestH: decided.longestByBoundH,
+      rateWithSealsIn: month.rateWithSealsIn(key),
+    }),
+    costs: choiceCosts(
+      task,
+      risks,
+      lines,
+      evidence.otherRemovalsPerHour,
+      componentHoursPerYear(month.exports, lives, key, asOf),
+    ),
     observedToHours: evidence.greatestAgeH > 0 ? evidence.greatestAgeH : null,
     withEarlyRemovalsCensored: {
       recommendation: censored.answer,

@@ -13,8 +13,8 @@ import type { RateTail } from "../wear/tail.ts";
 import type { RatePart } from "./rate-risk.ts";
 
 const SCATTER_POINTS = 15;
-/** Looks followed until this share is left; where wear is slower than that, so many looks. */
-const NEGLIGIBLE = 1e-6;
+/** Looks followed until this share is left, which is then taken to pass; where wear is slower, so many looks. */
+const NEGLIGIBLE = 1e-3;
 const MOST_LOOKS = 400;
 
 /** The limit of the maintenance data, and a tighter one to replace at. */
@@ -52,7 +52,7 @@ export function tighterShare(
     if (k < looksObserved) worst = Math.max(worst, finds / looks);
     left = below((k + 1) * spacingH);
   }
-  return { overLimit: Math.max(worst, finds / looks), replaced: 1 / looks };
+  return { overLimit: Math.max(worst, (finds + left) / looks), replaced: 1 / looks };
 }
 
 /** The share for a distribution of rates, or a mixture of them. */
@@ -82,15 +82,16 @@ export function tighterShareOf(
 function passingOf(parameters: RateParameters, tighterMm: number, replaceAtMm: number) {
   const { nodes, weights } = normalQuadrature(SCATTER_POINTS);
   const omega = readingSdMm(parameters);
-  const reach = (limitMm: number, node: number) => 1000 * (limitMm - parameters.interceptMm - omega * node);
+  // Rate · hours that would just reach each limit, at each point of the scatter; only where that is above zero.
+  const points = Array.from(nodes, (node, k) => {
+    const room = (limitMm: number) => 1000 * (limitMm - parameters.interceptMm - omega * node);
+    return { weight: weights[k]!, tighter: room(tighterMm), original: room(replaceAtMm) };
+  }).filter(({ tighter }) => tighter > 0);
   return (before: number, hours: number): number => {
     let sum = 0;
-    for (let k = 0; k < SCATTER_POINTS; k++) {
-      const upTo = reach(tighterMm, nodes[k]!);
-      if (upTo <= 0) continue;
-      const slowEnough = before > 0 ? rateCdf(parameters, upTo / before) : 1;
-      sum +=
-        weights[k]! * Math.max(0, slowEnough - rateCdf(parameters, reach(replaceAtMm, nodes[k]!) / hours));
+    for (const { weight, tighter, original } of points) {
+      const slowEnough = before > 0 ? rateCdf(parameters, tighter / before) : 1;
+      if (slowEnough > 0) sum += weight * Math.max(0, slowEnough - rateCdf(parameters, original / hours));
     }
     return sum;
   };

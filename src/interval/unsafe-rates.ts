@@ -1,10 +1,5 @@
 /** The unsafe risk by exposure: per look made, and per 1000 flight hours of one component. */
-import type { Bounded } from "./month-result.ts";
-
-export interface UnsafeRates {
-  readonly perLook: Bounded;
-  readonly per1000H: Bounded;
-}
+import type { Bounded, UnsafeRates } from "./month-result.ts";
 
 /**
  * Of the looks made, the share `overLimit` finds a component that has reached the limit; of those components the share
@@ -22,8 +17,7 @@ export function unsafeRates(
   return { perLook, per1000H: scaled(perLook, 1000 / intervalH) };
 }
 
-const both = (a: number | null, b: number | null): number | null =>
-  a === null || b === null ? null : a * b;
+const both = (a: number | null, b: number | null): number | null => (a === null || b === null ? null : a * b);
 
 const times = (a: Bounded, b: Bounded): Bounded => ({
   estimate: a.estimate * b.estimate,

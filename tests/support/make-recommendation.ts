@@ -145,6 +145,27 @@ export function makeRecommendation(
     lastDecision: null,
     actNow: [],
     sinceChange: null,
+    wouldChange: {
+      detection: [
+        { value: 0.95, longestH: byBound },
+        { value: 0.8, longestH: null },
+      ],
+      unsafeAt: [],
+      yearMore: { looks, more: 40, longestH: byBound },
+      tighter: null,
+      sealsIn: null,
+    },
+    costs: {
+      manHoursPerLook: task.manHours,
+      componentHoursPerYear: 12_000,
+      rows: risks.map(({ intervalH }) => ({
+        intervalH,
+        looksPer1000H: 1000 / intervalH,
+        manHoursPer1000H: task.manHours === null ? null : (1000 * task.manHours) / intervalH,
+        replacementsPer1000H: 0.4,
+        unsafe: null,
+      })),
+    },
     goBackProposed:
       recipe.answer === "extend"
         ? { promisedShare: 0.04, stage: { looks: 60, finds: 7, falseAlarm: 0.025 } }

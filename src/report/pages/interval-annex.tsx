@@ -21,6 +21,7 @@ import {
   whole,
 } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
+import { Costs } from "./interval-annex-costs.tsx";
 import { Aircraft, Seals } from "./interval-annex-fleet.tsx";
 import { LifeTrust, Modes } from "./interval-annex-life.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
@@ -218,6 +219,7 @@ export function Annex(props: OfficerProps): VNode {
       <h2 class="annex-head">Annex: what was counted, fitted and used</h2>
       <Counted {...props} />
       <Risks {...props} />
+      <Costs {...props} />
       <Fits {...props} />
       <LifeTrust {...props} />
       <Modes {...props} />

@@ -1,11 +1,12 @@
 /** Page two of the officer's page: the rules, what is not known, what comes after the change, and who signs. */
 import type { VNode } from "preact";
-import type { Bounded, EvidenceOutcome } from "../../interval/month-result.ts";
-import { answerInWords, rulesOf, sentenceCase, worseOverLimit } from "../group-name.ts";
+import type { EvidenceOutcome } from "../../interval/month-result.ts";
+import { rulesOf, sentenceCase } from "../group-name.ts";
 import { Part } from "../layout.tsx";
-import { counted, date, fixed, hours, share, shareAgainst, whole } from "../number-format.ts";
+import { counted, date, fixed, hours, share, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
+import { WouldChange } from "./interval-would-change.tsx";
 
 const Outcome = ({ rule }: { rule: EvidenceOutcome }): VNode => (
   <span class={`outcome-${rule.outcome.replace(" ", "-")}`}>{rule.outcome}</span>
@@ -65,49 +66,6 @@ function NotKnown({ recommendation, month }: OfficerProps): VNode {
           {month.fleet.acceptable.detectionChance === null ? null : (
             <bdi>{detection ?? "the fleet file, which names no source"}; the exports can't confirm it.</bdi>
           )}
-        </li>
-      </ul>
-    </div>
-  );
-}
-
-/** At the first interval past what is demonstrated: the share that would have to be acceptable for it to hold. */
-function nextStep({ recommendation, month }: OfficerProps): readonly string[] {
-  const { acceptable } = month.fleet;
-  const next = recommendation.risks.find((risk) => risk.intervalH > (recommendation.longestByBoundH ?? 0));
-  if (next === undefined) return [];
-  const at = hours(next.intervalH);
-  const lines: string[] = [];
-  const over = (bounded: Bounded | null, level: number, what: string): void => {
-    if (bounded === null || bounded.upper === null || bounded.upper <= level) return;
-    lines.push(
-      `At ${at} the bound on ${what} is ${shareAgainst(bounded.upper, level)}: it would hold if that much were acceptable, in place of ${share(level)}.`,
-    );
-  };
-  over(worseOverLimit(next)?.share ?? null, acceptable.overLimitPerInspection, "over-limit finds per look");
-  over(next.unsafeBeforeSeen, acceptable.unsafeBeforeSeen, "parts unsafe before they are seen");
-  return lines;
-}
-
-function WouldChange(props: OfficerProps): VNode {
-  const { recommendation } = props;
-  const other = recommendation.withEarlyRemovalsCensored;
-  const early = answerInWords({ ...recommendation, ...other });
-  return (
-    <div>
-      <h3>What would change the answer</h3>
-      <ul>
-        {nextStep(props).map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-        <li>
-          {early === answerInWords(recommendation)
-            ? "Counting early removals as if they had been good changes nothing."
-            : `Counting early removals as if they had been good: ${early}.`}
-        </li>
-        <li>
-          Not worked out in this edition: other confidences, limits and detection chances, a year more of
-          data, and every seal in tolerance.
         </li>
       </ul>
     </div>

@@ -1,0 +1,227 @@
+/**
+ * What would change the answer, besides the acceptable risks, the confidence and the limit (what-if.ts): other
+ * detection chances and unsafe-at limits, a year more of data, a tighter replace-at limit, every seal in tolerance. Each
+ * is the longest interval that would be demonstrated; none is a recommendation.
+ */
+import type { Fleet, Task } from "../fleet/fleet.ts";
+import { addMonths, type Day } from "../units.ts";
+import type { GroupEvidence, Lines } from "./evidence.ts";
+import type {
+  Bounded,
+  OtherSetting,
+  RiskAtInterval,
+  TighterLimit,
+  WouldChange,
+  YearMore,
+} from "./month-result.ts";
+import type { UnsafeSetting } from "./rate-risk.ts";
+import { tighterRisk } from "./rate-risks.ts";
+import { worse } from "./risks.ts";
+import { tighterShareOf } from "./tighter-share.ts";
+
+export interface WouldChangeQuestion {
+  readonly fleet: Fleet;
+  readonly task: Task;
+  readonly evidence: GroupEvidence;
+  readonly lines: Lines;
+  readonly risks: readonly RiskAtInterval[];
+  readonly asOf: Day;
+  readonly presentH: number;
+  /** Longest interval that is demonstrated as things are; null: none. */
+  readonly longestH: number | null;
+  /** The group's rate with every seal in tolerance, as a share of its rate as flown; null: not known. */
+  readonly rateWithSealsIn: number | null;
+}
+
+export function wouldChange(question: WouldChangeQuestion): WouldChange {
+  const { longestH, rateWithSealsIn, risks } = question;
+  return {
+    detection: otherDetections(question),
+    unsafeAt: otherUnsafeLimits(question),
+    yearMore: yearMore(question),
+    tighter: tighterLimit(question),
+    sealsIn:
+      rateWithSealsIn === null || longestH === null
+        ? null
+        : { rateShare: rateWithSealsIn, longestH: slower(longestH, rateWithSealsIn, risks) },
+  };
+}
+
+/** Misses half as often, and twice as often. */
+const MISS_FACTORS = [0.5, 2];
+/** The unsafe-at limit times these. */
+const UNSAFE_FACTORS = [0.9, 1.1];
+
+function otherDetections(question: WouldChangeQuestion): OtherSetting[] {
+  const setting = question.evidence.unsafeSetting;
+  if (setting === null) return [];
+  return MISS_FACTORS.flatMap((factor) => {
+    const detectionChance = 1 - factor * (1 - setting.detectionChance);
+    if (detectionChance <= 0) return [];
+    const longestH = longestWithUnsafe(question, { ...setting, detectionChance });
+    return longestH === undefined ? [] : [{ value: detectionChance, longestH }];
+  });
+}
+
+function otherUnsafeLimits(question: WouldChangeQuestion): OtherSetting[] {
+  const setting = question.evidence.unsafeSetting;
+  if (setting === null) return [];
+  return UNSAFE_FACTORS.flatMap((factor) => {
+    const unsafeAtMm = factor * setting.unsafeAtMm;
+    if (unsafeAtMm <= setting.replaceAtMm) return [];
+    const longestH = longestWithUnsafe(question, { ...setting, unsafeAtMm });
+    return longestH === undefined ? [] : [{ value: unsafeAtMm, longestH }];
+  });
+}
+
+/** Longest interval whose bounds hold under another unsafe setting; undefined without a wear line to say. */
+function longestWithUnsafe(question: WouldChangeQuestion, setting: UnsafeSetting): number | null | undefined {
+  const { lines, task, fleet } = question;
+  const { wear } = lines;
+  if (wear.kind === "none") return undefined;
+  const acceptable = fleet.acceptable.unsafeBeforeSeen;
+  return longestAround(question, (risk) => {
+    if (!overLimitHolds(question, risk)) return false;
+    const { upper } = wear.line.unsafe(setting, risk.intervalH * (1 + task.tolerance), "upper");
+    return upper !== null && upper <= acceptable;
+  });
+}
+
+const overLimitHolds = (
+  { fleet }: WouldChangeQuestion,
+  { overLimitPerInspection }: RiskAtInterval,
+): boolean => {
+  const upper = worse(overLimitPerInspection.life, overLimitPerInspection.wear)?.upper;
+  return upper != null && upper <= fleet.acceptable.overLimitPerInspection;
+};
+
+/**
+ * The longest interval that holds, searched up or down from the present answer: what holds at an interval is taken to hold
+ * at every shorter one.
+ */
+function longestAround(
+  { risks, longestH }: WouldChangeQuestion,
+  holds: (risk: RiskAtInterval) => boolean,
+): number | null {
+  let at = risks.findIndex(({ intervalH }) => intervalH === longestH);
+  if (at >= 0 && !holds(risks[at]!)) {
+    while (at >= 0 && !holds(risks[at]!)) at--;
+    return risks[at]?.intervalH ?? null;
+  }
+  while (at + 1 < risks.length && holds(risks[at + 1]!)) at++;
+  return risks[at]?.intervalH ?? null;
+}
+
+/**
+ * A year more of data at the present pace, by an approximation: estimates stay, and the distance of a bound from its
+ * estimate (of their logarithms) falls with the square root of the looks; where nothing was found, the bound itself falls
+ * with the looks.
+ */
+function yearMore(question: WouldChangeQuestion): YearMore | null {
+  const { evidence, fleet, asOf } = question;
+  const days = evidence.lives.flatMap(({ lookDays }) => lookDays);
+  const looks = days.length;
+  const more = days.filter((day) => day > addMonths(asOf, -12)).length;
+  if (looks === 0 || more === 0) return null;
+  const kept = looks / (looks + more);
+  const { overLimitPerInspection, unsafeBeforeSeen } = fleet.acceptable;
+  const hold = (value: Bounded | null, acceptable: number) => {
+    const upper = value === null ? null : narrowed(value, kept);
+    return upper !== null && upper <= acceptable;
+  };
+  const longestH = longestAround(question, (risk) => {
+    const { life, wear } = risk.overLimitPerInspection;
+    const methods = [life, wear].filter((value) => value !== null);
+    return (
+      methods.length > 0 &&
+      methods.every((value) => hold(value, overLimitPerInspection)) &&
+      (evidence.part.unsafeAtMm === null || hold(risk.unsafeBeforeSeen, unsafeBeforeSeen))
+    );
+  });
+  return { looks, more, longestH };
+}
+
+/** @param kept  share of the looks then that are there now */
+function narrowed({ estimate, upper }: Bounded, kept: number): number | null {
+  if (upper === null) return null;
+  if (estimate <= 0) return upper * kept;
+  return estimate * Math.exp(Math.sqrt(kept) * Math.log(upper / estimate));
+}
+
+/** With all rates times a share, an interval counts as that share of it: the longest grid interval within longest/share. */
+export function slower(longestH: number, rateShare: number, risks: readonly RiskAtInterval[]): number {
+  const reachH = (longestH / Math.max(rateShare, 1e-9)) * (1 + 1e-9);
+  return Math.max(longestH, ...risks.map(({ intervalH }) => intervalH).filter((h) => h <= reachH));
+}
+
+/** The replace-at limit times these, the mildest first. */
+const TIGHTER = [0.9, 0.8, 0.7, 0.6];
+
+/** The mildest tighter limit at which the next interval, not demonstrated as things are, would hold. */
+function tighterLimit(question: WouldChangeQuestion): TighterLimit | null {
+  const { risks, longestH, presentH, fleet, lines, evidence, task } = question;
+  const { wear } = lines;
+  // Only a programme interval can be made longer.
+  if (task.basis !== "programme") return null;
+  const next = risks.find(({ intervalH }) => intervalH > (longestH ?? 0));
+  const most = presentH * (1 + fleet.intervalSteps.largestChange) * (1 + 1e-9);
+  if (wear.kind === "none" || next === undefined || next.intervalH < presentH || next.intervalH > most)
+    return null;
+  const { intervalH } = next;
+  const { replaceAtMm } = evidence.part;
+  let low = 0;
+  let high = TIGHTER.length;
+  // The tighter the limit, the less passes it unseen and the more margin is left: what holds is the end of the list.
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (holdsAt(question, wear.line, next, TIGHTER[middle]! * replaceAtMm)) high = middle;
+    else low = middle + 1;
+  }
+  const factor = TIGHTER[low];
+  if (factor === undefined) return { kind: "none", intervalH, triedToMm: TIGHTER.at(-1)! * replaceAtMm };
+  const limitMm = factor * replaceAtMm;
+  const parameters = wear.line.fit.fits[0]!.parameters;
+  const replacedAt = (tighterMm: number) => {
+    const parts = [{ share: 1, parameters }];
+    const share = tighterShareOf(parts, { replaceAtMm, tighterMm }, intervalH, 0, (hours) => hours);
+    return (1000 * share.replaced) / intervalH;
+  };
+  return {
+    kind: "found",
+    intervalH,
+    limitMm,
+    replacementsPer1000H: replacedAt(limitMm),
+    replacementsPer1000HAtLimit: replacedAt(replaceAtMm),
+  };
+}
+
+type WearLineOf = Extract<Lines["wear"], { kind: "line" }>["line"];
+
+function holdsAt(
+  { fleet, task, evidence }: WouldChangeQuestion,
+  line: WearLineOf,
+  { intervalH, overLimitPerInspection }: RiskAtInterval,
+  tighterMm: number,
+): boolean {
+  const { acceptable } = fleet;
+  const { part, greatestAgeH, unsafeSetting } = evidence;
+  const spacingH = intervalH * (1 + task.tolerance);
+  const risk = tighterRisk({ replaceAtMm: part.replaceAtMm, tighterMm }, spacingH, greatestAgeH);
+  const level = acceptable.overLimitPerInspection / lifeOverWear(overLimitPerInspection);
+  // The estimate is cheap and often settles it.
+  if (line.worst(risk, "estimate").estimate > level) return false;
+  if (part.unsafeAtMm !== null) {
+    if (unsafeSetting === null) return false;
+    const { upper } = line.unsafe({ ...unsafeSetting, replaceAtMm: tighterMm }, spacingH, "upper");
+    if (upper === null || upper > acceptable.unsafeBeforeSeen) return false;
+  }
+  const { upper } = line.worst(risk, "upper");
+  return upper !== null && upper <= level;
+}
+
+/** How much worse the lives' bound is than the wear readings' at the original limit, at least 1. */
+function lifeOverWear({ life, wear }: RiskAtInterval["overLimitPerInspection"]): number {
+  if (life === null || wear === null || wear.upper === null) return 1;
+  if (life.upper === null) return Number.POSITIVE_INFINITY;
+  return Math.max(1, life.upper / wear.upper);
+}

@@ -1,0 +1,73 @@
+/** The annex's table of what each interval costs, against its risk. */
+import type { VNode } from "preact";
+import type { ChoiceCost, Recommendation } from "../../interval/month-result.ts";
+import { Part } from "../layout.tsx";
+import { fixed, hours, whole } from "../number-format.ts";
+import { type Cell, Table } from "../table.tsx";
+import type { OfficerProps } from "./interval-proposal.tsx";
+
+/** Of a long grid so many rows, the present, recommended and longest demonstrated intervals among them. */
+const ROWS = 10;
+
+function chosen({ costs, ...recommendation }: Recommendation): readonly ChoiceCost[] {
+  const { rows } = costs;
+  const { presentIntervalH, recommendedIntervalH, longestByBoundH } = recommendation;
+  const every = Math.ceil(rows.length / ROWS);
+  return rows.filter(
+    ({ intervalH }, i) =>
+      i % every === 0 || [presentIntervalH, recommendedIntervalH, longestByBoundH].includes(intervalH),
+  );
+}
+
+const number = (value: number | null, decimals: number): string =>
+  value === null ? "–" : fixed(value, decimals);
+
+/** Two significant digits; such chances are too small for a fixed number of decimals. */
+const small = (value: number | null | undefined): string =>
+  value == null ? "–" : value === 0 ? "0" : Number(value.toPrecision(2)).toString();
+
+export function Costs({ recommendation }: OfficerProps): VNode {
+  const { componentHoursPerYear: yearH, manHoursPerLook } = recommendation.costs;
+  const inYear = (per1000H: number | null) =>
+    per1000H === null || yearH === null ? null : (per1000H * yearH) / 1000;
+  const rows = chosen(recommendation).map((row): readonly Cell[] => [
+    whole(row.intervalH),
+    number(row.looksPer1000H, 2),
+    number(row.manHoursPer1000H, 1),
+    number(row.replacementsPer1000H, 2),
+    number(inYear(row.looksPer1000H), 0),
+    number(inYear(row.manHoursPer1000H), 0),
+    number(inYear(row.replacementsPer1000H), 0),
+    small(row.unsafe?.perLook.upper),
+    small(row.unsafe?.per1000H.upper),
+  ]);
+  const head = (name: string) => ({ head: name, numeric: true });
+  const year =
+    yearH === null
+      ? "No hours flown are exported, so no year can be given."
+      : `A year: ${hours(yearH)} of components, as flown in the last 12 months.`;
+  const work =
+    manHoursPerLook === null
+      ? "No man-hours are given for the task."
+      : `${fixed(manHoursPerLook, 1)} man-hours are taken for each component looked at.`;
+  return (
+    <Part title="What each choice costs">
+      <Table
+        narrow="scroll"
+        caption={`By 1000 flight hours of one component, and by year for the group. ${work} ${year} Replacements are best estimates: worn to the limit in the long run, and removals for other causes at their present rate. Unsafe before seen: bounds, by look and by 1000 h; each is a product of two one-sided bounds.`}
+        columns={[
+          head("Interval, h"),
+          head("Looks"),
+          head("Man-hours"),
+          head("Replaced"),
+          head("Looks a year"),
+          head("Man-hours a year"),
+          head("Replaced a year"),
+          head("Unsafe, a look"),
+          head("Unsafe, 1000 h"),
+        ]}
+        rows={rows}
+      />
+    </Part>
+  );
+}
