@@ -11,6 +11,7 @@ import type { GroupModes, LifeChecks, PartLifeComparison } from "./life-findings
 import type { WatchBand } from "./watch-record.ts";
 import type { WearChecks } from "./wear-checks.ts";
 import type { PartWear } from "./wear-findings.ts";
+import type { WhatIf } from "./what-if-result.ts";
 
 /** A quantity with its bounds; null where a bound does not exist or can't be had (`why` says which on the page). */
 export interface Bounded {
@@ -114,30 +115,6 @@ export interface Recommendation {
     readonly recommendation: Answer;
     readonly recommendedIntervalH: number | null;
   };
-}
-
-/** An answer under other settings, without its evidence. */
-export interface WhatIfAnswer {
-  /** Row of the decision table that applied. */
-  readonly row: number;
-  readonly answer: Answer;
-  readonly recommendedH: number | null;
-  readonly candidateH: number | null;
-  readonly longestByBoundH: number | null;
-}
-
-/** Answers under other settings; nothing past the largest change is looked at. */
-export interface WhatIf {
-  /** One-sided, ascending, the published one among them. */
-  readonly confidences: readonly number[];
-  /** Factors on both acceptable risks, ascending, 1 among them. */
-  readonly riskFactors: readonly number[];
-  /** By confidence, then by factor of the acceptable risks. */
-  readonly answers: readonly (readonly WhatIfAnswer[])[];
-  /** By the wear method alone, at the published confidence and acceptable risks; empty without a wear line. */
-  readonly limits: readonly { readonly limitMm: number; readonly answer: WhatIfAnswer }[];
-  /** The longest interval looked at. */
-  readonly upToH: number;
 }
 
 /** The longest interval that would be demonstrated under another setting; null: none. */

@@ -1,5 +1,5 @@
 /** One recommendation: a task in a group, from its evidence to a sentence. */
-import type { Fleet, Task } from "../fleet/fleet.ts";
+import type { Acceptable, Fleet, Task } from "../fleet/fleet.ts";
 import { intervalGrid, type PresentInterval, presentInterval } from "../fleet/intervals.ts";
 import type { ReadExports } from "../records/exports.ts";
 import { type GroupKey, type Life, sameGroup } from "../records/life.ts";
@@ -29,6 +29,7 @@ import { risksOnGrid, weighed, worse } from "./risks.ts";
 import type { RuleContext } from "./rule-context.ts";
 import { allPassed, evaluateRules } from "./rules.ts";
 import { sentenceOf } from "./sentence.ts";
+import { whatIf } from "./what-if.ts";
 import { wouldChange } from "./would-change.ts";
 
 /** What all recommendations of a month share. */
@@ -66,9 +67,12 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
   const oldest = oldestFitted(evidence, month.exports, present.intervalH * (1 + task.tolerance), lines);
   const goBack = goBackWatch(fleet, task, key, lives, asOf);
   const tenPercentH = tenPercentHours(lines);
-  const rulesAt = remembered((candidateH: number | null): EvidenceOutcome[] =>
+  const checksAt = remembered((intervalH: number) =>
+    modelChecks(evidence, lines, intervalH * (1 + task.tolerance), fleet),
+  );
+  const rulesWith = (candidateH: number | null, acceptable: Acceptable): EvidenceOutcome[] =>
     evaluateRules({
-      fleet,
+      fleet: { ...fleet, acceptable },
       task,
       group: key,
       asOf,
@@ -85,10 +89,10 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       alertOpen: month.alertOpen(evidence),
       lastDecision: lastDecision(fleet, task, key, asOf),
       goBack,
-      checks: modelChecks(evidence, lines, (candidateH ?? present.intervalH) * (1 + task.tolerance), fleet),
+      checks: checksAt(candidateH ?? present.intervalH),
       safeguardsMissing: month.safeguardsMissing,
-    } satisfies RuleContext),
-  );
+    } satisfies RuleContext);
+  const rulesAt = remembered((candidateH: number | null) => rulesWith(candidateH, fleet.acceptable));
   const common = {
     presentH: present.intervalH,
     largestChange: fleet.intervalSteps.largestChange,
@@ -100,13 +104,14 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
     firstInspectionH: firstInspectionHours?.lower ?? null,
     mayExtendTo: (candidateH: number) => allPassed(rulesAt(candidateH)),
   };
-  const decideWith = (early: EarlyRemovals): Decided =>
-    decide(decisionInput(task, evidence, fleet, grid, early, present, asOf, common));
-  const decided = decideWith("counted");
+  const inputWith = (early: EarlyRemovals): DecisionInput =>
+    decisionInput(task, evidence, fleet, grid, early, present, asOf, common);
+  const published = inputWith("counted");
+  const decided = decide(published);
   const outcomes = rulesAt(
     decided.candidateH !== null && decided.candidateH > present.intervalH ? decided.candidateH : null,
   );
-  const censored = decideWith("censored");
+  const censored = decide(inputWith("censored"));
   return {
     slug: month.slugOf(task.task, key.environment, key.standard),
     task: task.task,
@@ -157,6 +162,13 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       evidence.otherRemovalsPerHour,
       componentHoursPerYear(month.exports, lives, key, asOf),
     ),
+    whatIf: whatIf({
+      ...{ fleet, evidence, tolerance: task.tolerance, published, risks },
+      review: reviewNumber(fleet, present.since, asOf),
+      failuresAt: (level) => functionalFailures(lives, asOf, level).per1000H,
+      mayExtendTo: (candidateH, acceptable) =>
+        month.safeguardsMissing.length === 0 && allPassed(rulesWith(candidateH, acceptable)),
+    }),
     observedToHours: evidence.greatestAgeH > 0 ? evidence.greatestAgeH : null,
     withEarlyRemovalsCensored: {
       recommendation: censored.answer,

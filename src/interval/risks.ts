@@ -39,6 +39,9 @@ export const risksOnGrid = (grid: readonly number[], tolerance: number, lines: R
     };
   });
 
+/** Name of the unsafe-at risk, as the decision weighs it. */
+export const UNSAFE = "unsafe before it is seen";
+
 /** Risks as the decision weighs them: of the two methods the worse counts; the unsafe risk only where U is known. */
 export function weighed(
   risks: readonly RiskAtInterval[],
@@ -55,7 +58,7 @@ export function weighed(
     ];
     if (part.unsafeAtMm !== null) {
       items.push({
-        name: "unsafe before it is seen",
+        name: UNSAFE,
         acceptable: acceptable.unsafeBeforeSeen,
         value: unsafeBeforeSeen,
       });

@@ -8,6 +8,7 @@ import type {
   Recommendation,
   RiskAtInterval,
 } from "../../src/interval/month-result.ts";
+import type { WhatIf } from "../../src/interval/what-if-result.ts";
 
 export interface RecommendationRecipe {
   readonly answer: Answer;
@@ -62,6 +63,44 @@ function longest(risks: readonly RiskAtInterval[], pick: (risk: Bounded) => numb
     found = risk.intervalH;
   }
   return found;
+}
+
+/** Answers that any change of a setting can be told by. */
+function makeWhatIf(recipe: RecommendationRecipe, byBound: number | null): WhatIf {
+  const published = {
+    row: recipe.row,
+    answer: recipe.answer,
+    recommendedH: recipe.recommendedIntervalH,
+    candidateH: byBound,
+    longestByBoundH: byBound,
+  };
+  const shorter = { ...published, row: 3, answer: "shorten" as const, recommendedH: 150, candidateH: null };
+  const riskFactors = [0.25, 0.5, 0.75, 1, 1.5, 2, 3];
+  const confidences = [0.8, 0.9, 0.95, 0.99];
+  return {
+    confidences,
+    riskFactors,
+    answers: confidences.map((confidence) =>
+      riskFactors.map((factor) =>
+        factor < 0.5
+          ? shorter
+          : factor > 2 && confidence < 0.9
+            ? {
+                ...published,
+                row: 6,
+                answer: "keep" as const,
+                recommendedH: recipe.presentIntervalH,
+                candidateH: recipe.presentIntervalH + 50,
+              }
+            : published,
+      ),
+    ),
+    limits: [0.4, 0.45, 0.5, 0.55, 0.6].map((limitMm) => ({
+      limitMm,
+      answer: limitMm < 0.45 ? shorter : published,
+    })),
+    upToH: recipe.presentIntervalH * 1.5,
+  };
 }
 
 export function makeRecommendation(
@@ -170,6 +209,7 @@ export function makeRecommendation(
       recipe.answer === "extend"
         ? { promisedShare: 0.04, stage: { looks: 60, finds: 7, falseAlarm: 0.025 } }
         : null,
+    whatIf: recipe.shareAtPresent === null ? null : makeWhatIf(recipe, byBound),
     observedToHours: recipe.observedToHours,
     withEarlyRemovalsCensored: {
       recommendation: recipe.answer,
