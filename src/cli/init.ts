@@ -12,12 +12,23 @@ import type { Terminal } from "./terminal.ts";
 
 const FLEET_FILE = "fleet.yaml";
 
+/** Folders of months that rotorwear published, and of the inputs kept beside them: no exports, though full of CSVs. */
+function publishedFolders(paths: readonly string[]): string[] {
+  return paths.flatMap((path) => {
+    const match = /^(.*\/)?[^/]+\/run\.json$/.exec(path);
+    if (match === null) return [];
+    return [path.slice(0, -"run.json".length), `${match[1] ?? ""}inputs/`];
+  });
+}
+
 async function csvFilesUnder(folder: string): Promise<string[]> {
   try {
     const names = await readdir(folder, { recursive: true, encoding: "utf8" });
-    return names
-      .map((name) => name.replaceAll("\\", "/"))
-      .filter((name) => /\.(csv|tsv|txt)$/i.test(name) && !name.split("/").includes("node_modules"))
+    const paths = names.map((name) => name.replaceAll("\\", "/"));
+    const own = publishedFolders(paths);
+    return paths
+      .filter((path) => /\.(csv|tsv|txt)$/i.test(path) && !path.split("/").includes("node_modules"))
+      .filter((path) => !own.some((folder) => path.startsWith(folder)))
       .sort(byCodeUnit);
   } catch (error) {
     if (systemErrorCode(error) === null) throw error;

@@ -1,6 +1,7 @@
 /** Exports of a first fleet file: which seen files belong together, and their lines under `exports`. */
 import { EXPORT_KINDS } from "./build-fleet.ts";
 import type { ExportKind, FieldName } from "./fleet.ts";
+import { EXPORT_COLUMNS } from "./schema-exports.ts";
 import { baseName, type GuessedColumn, guessExport, type SeenFile } from "./starter-columns.ts";
 import { FILL_IN, oneLine, yaml } from "./starter-text.ts";
 import { wordsIn } from "./starter-words.ts";
@@ -62,7 +63,29 @@ export function exportLines(entry: StarterExport, all: readonly StarterExport[])
       : []),
     "    columns:   # our name: heading in the export. Check each",
     ...columns.map(({ field, heading }) => `      ${field}: ${heading === null ? FILL_IN : yaml(heading)}`),
+    ...leftOverLines(entry),
   ];
+}
+
+/** Columns that the kind may have and none was guessed for, beside the headings that nothing was taken from. */
+function leftOverLines({ kind, columns, files }: StarterExport): string[] {
+  const taken = columns.map(({ field }) => field);
+  const possible = EXPORT_COLUMNS[kind].optional.filter((field) => !taken.includes(field));
+  const unused = (files[0]?.heading ?? []).filter(
+    (heading) => heading !== "" && !columns.some((column) => column.heading === heading),
+  );
+  if (possible.length === 0 || unused.length === 0) return [];
+  return [`      # also possible: ${possible.join(", ")}; headings not used: ${oneLine(unused.join(", "))}`];
+}
+
+/** How to write the block of a kind of export by hand, where files were left over and the kind is missing. */
+export function byHandLines(exports: readonly StarterExport[], leftOut: readonly string[]): string[] {
+  if (leftOut.length === 0) return [];
+  const missing = EXPORT_KINDS.filter((kind) => !exports.some((entry) => entry.kind === kind));
+  return missing.map((kind) => {
+    const needed = EXPORT_COLUMNS[kind].needed.map((field) => `${field}: …`).join(", ");
+    return `  # by hand: ${kind}: { files: …, columns: { ${needed} } }`;
+  });
 }
 
 /** Where year and month stand in a file's name: as a pattern for all such files, and as the template of the date. */

@@ -1,7 +1,7 @@
 /** A first fleet file, commented, with columns and words guessed from exports (`rotorwear init DIR`). */
 import type { FieldName } from "./fleet.ts";
 import type { SeenFile } from "./starter-columns.ts";
-import { exportLines, recorded, type StarterExport, sortFiles } from "./starter-exports.ts";
+import { byHandLines, exportLines, recorded, type StarterExport, sortFiles } from "./starter-exports.ts";
 import { FILL_IN, yaml } from "./starter-text.ts";
 import { type GuessedWord, guessMeanings, isWord } from "./starter-words.ts";
 
@@ -20,6 +20,7 @@ export function starterFleet(files: readonly SeenFile[]): string {
       ? [`  wear: ${FILL_IN}   # no wear export was recognised`]
       : exports.flatMap((entry) => exportLines(entry, exports))),
     ...leftOut.map((line) => `  # not taken: ${line}`),
+    ...byHandLines(exports, leftOut),
     "",
     ...wordLines(exports),
     ...partLines(parts),
@@ -130,7 +131,7 @@ const TAIL = [
   "#   - { task: …, interval: 600 h, on: 2023-05-01, outcome: approved, reference: … }",
   "# reviews: [2026-04, 2027-04]   # months in which an extension may be decided",
   "",
-  "acceptable:",
+  "acceptable:   # check: what your authority accepts; these are only examples",
   "  unsafe_before_seen: 0.001",
   "  over_limit_per_inspection: 0.10",
   "  functional_failures_per_1000h: 0.01",

@@ -100,6 +100,23 @@ describe("starterFleet(files)", () => {
     expect(() => readFleet(starterFleet([]), "f")).toThrow(/exports\.wear: expected a mapping/);
   });
 
+  it("says which columns are still possible, which headings it did not use, and how to write a missing export", () => {
+    const wear = {
+      path: "wear.csv",
+      heading: ["S/N", "Insp date", "TSN", "Play [in]", "Seal type", "Inspector"],
+      sampleRows: [["1", "01/31/2024", "5", "0.01", "OLD", "JB"]],
+    };
+    const own = starterFleet([wear, { path: "crew.csv", heading: ["Name", "Shift"], sampleRows: [] }]);
+    expect(own).toContain("standard: Seal type");
+    expect(own).toContain(
+      "# also possible: aircraft, part, position, environment; headings not used: Inspector",
+    );
+    expect(own).toContain(
+      "# by hand: removals: { files: …, columns: { component: …, date: …, hours: …, cause: … } }",
+    );
+    expect(readFleet(filled(own), "f").exports.wear?.columns.wear).toBe("Play [in]");
+  });
+
   it("asks for the unit where nothing gives it", () => {
     const plain = {
       path: "wear.csv",
