@@ -9,13 +9,12 @@
  * No files, no clock, no randomness without a stated seed: the source of the exports and the as-of day come in.
  */
 import { createHash } from "node:crypto";
-import { countsAirframeHours } from "./fleet/clock.ts";
 import type { Fleet } from "./fleet/fleet.ts";
-import { presentInterval } from "./fleet/intervals.ts";
 import { readExports } from "./ingest/read-exports.ts";
 import type { ExportSource } from "./ingest/source.ts";
 import { actNow } from "./interval/act-now.ts";
 import { groupEvidence } from "./interval/evidence.ts";
+import { fleetLives, shortestInterval } from "./interval/fleet-lives.ts";
 import { groupResult } from "./interval/group-result.ts";
 import { isReviewMonth } from "./interval/history.ts";
 import { lifeComparisons } from "./interval/life-comparison.ts";
@@ -23,20 +22,20 @@ import type { Month, Recommendation } from "./interval/month-result.ts";
 import { overdueContext } from "./interval/overdue.ts";
 import { ProblemTally } from "./interval/problem-tally.ts";
 import { type MonthContext, recommend } from "./interval/recommend.ts";
+import { lastMonthEnd } from "./interval/reported-day.ts";
 import { SAFEGUARDS_MISSING } from "./interval/safeguards.ts";
 import { groupSlugs } from "./interval/slugs.ts";
 import { trendResult } from "./interval/trend-result.ts";
 import { byChance, watchList } from "./interval/watch-list.ts";
 import { watchRecord } from "./interval/watch-record.ts";
 import { wearFindings } from "./interval/wear-findings.ts";
-import { ExportError, type RowProblem } from "./problems.ts";
+import type { RowProblem } from "./problems.ts";
 import type { GroupKey } from "./records/life.ts";
-import { buildLives } from "./records/lives.ts";
 import { livesByGroup } from "./records/lives-by-group.ts";
 import { settleRows } from "./records/settle-rows.ts";
 import { gapQuarters } from "./trend/gap-quarters.ts";
 import { removalTrends } from "./trend/removal-trends.ts";
-import { type Day, isoMonth, monthEnd } from "./units.ts";
+import { type Day, isoMonth } from "./units.ts";
 
 export interface MonthOptions {
   readonly fleet: Fleet;
@@ -61,12 +60,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
   const inputs = settleRows(exports, asOf);
 
   // 2. Rows to lives and their events.
-  const { lives, exclusions } = buildLives(exports, {
-    asOf,
-    parts: fleet.parts,
-    airframeClock: countsAirframeHours(fleet),
-    presentIntervalH: (group) => shortestInterval(fleet, group, asOf),
-  });
+  const { lives, exclusions } = fleetLives(fleet, exports, asOf);
 
   // 3. What needs a person today, before any model.
   const alarms = actNow({ exports, fleet, asOf, lives, overdue: overdueContext(exports, fleet, asOf) });
@@ -152,28 +146,6 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     gapQuarters: gapQuarters(exports, fleet.sealGaps, asOf),
     changes: null,
   };
-}
-
-/** The last month-end on or before the latest date in the exports. */
-function lastMonthEnd(latest: Day | null): Day {
-  if (latest === null) {
-    throw new ExportError(
-      "E-NO-FILE",
-      "the exports hold no dated row, so no month can be reported; check the files and columns of the fleet file",
-    );
-  }
-  const end = monthEnd(latest);
-  if (end === latest) return end;
-  // The day before the first of the latest month.
-  return latest - Number(new Date(latest * 86_400_000).getUTCDate());
-}
-
-/** The shortest present interval of the tasks that cover a group; null where none does. */
-function shortestInterval(fleet: Fleet, group: GroupKey, asOf: Day): number | null {
-  const intervals = fleet.tasks
-    .filter(({ part }) => part === group.part)
-    .map((task) => presentInterval(fleet, task, group.environment, group.standard, asOf).intervalH);
-  return intervals.length === 0 ? null : Math.min(...intervals);
 }
 
 /** Hours to the next look at the shortest present interval, flown as late as its tolerance allows; null without a task. */

@@ -70,7 +70,8 @@ function addFleetCommands(program: Command): void {
     "rotorwear check data-samples/demonstration/fleet.yaml",
   )
     .option("--exports <folder>", "where the fleet file's patterns resolve (default: its own folder)")
-    .option("--json", "the ledger as JSON on stdout")
+    .option("--files", "also the ledger of each file")
+    .option("--json", "all of it as JSON on stdout")
     .action((file, options) =>
       perform(options, async (terminal) =>
         (await import("./check.ts")).checkCommand(file, options, terminal),

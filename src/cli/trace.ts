@@ -1,20 +1,18 @@
 /** `rotorwear trace`: every row of one component, as recorded and as used, and the lives they made. */
 import { basename, dirname } from "node:path";
-import { countsAirframeHours } from "../fleet/clock.ts";
 import type { Fleet } from "../fleet/fleet.ts";
-import { presentInterval } from "../fleet/intervals.ts";
 import { nearestWord } from "../fleet/nearest-word.ts";
 import { readFleet } from "../fleet/read-fleet.ts";
 import { readExports } from "../ingest/read-exports.ts";
 import { exportFolder } from "../ingest/read-files.ts";
 import type { ExportSource } from "../ingest/source.ts";
+import { fleetLives } from "../interval/fleet-lives.ts";
 import { describeProblem, EXIT, type RowProblem, UsageError } from "../problems.ts";
-import type { FileLedger, ReadExports } from "../records/exports.ts";
+import type { FileLedger } from "../records/exports.ts";
 import type { Life } from "../records/life.ts";
-import { buildLives, type Lives } from "../records/lives.ts";
 import { fileEffects } from "../run/effects.ts";
 import { readFleetFile } from "../run/monthly-run.ts";
-import { type Day, isoDate } from "../units.ts";
+import { isoDate } from "../units.ts";
 import type { AsOf } from "./arguments.ts";
 import { asOfDay } from "./as-of.ts";
 import { recordedLines } from "./recorded-lines.ts";
@@ -55,22 +53,6 @@ function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string
     else group.push(item);
   }
   return groups;
-}
-
-/** Lives as the monthly run builds them on that day. */
-function livesOn(fleet: Fleet, exports: ReadExports, asOf: Day): Lives {
-  return buildLives(exports, {
-    asOf,
-    parts: fleet.parts,
-    airframeClock: countsAirframeHours(fleet),
-    presentIntervalH: (group) => {
-      const tasks = fleet.tasks.filter(({ part }) => part === group.part);
-      const hours = tasks.map(
-        (task) => presentInterval(fleet, task, group.environment, group.standard, asOf).intervalH,
-      );
-      return hours.length === 0 ? null : Math.min(...hours);
-    },
-  });
 }
 
 /** Recorded texts of all lines that were used or remarked on, by address. */
@@ -170,7 +152,7 @@ export async function traceCommand(
     serial === options.component ? [at] : [],
   );
   if (components.length === 0) throw unknownSerial(options.component, exports.components.serial);
-  const { lives, exclusions } = livesOn(fleet, exports, asOfDay(options.asOf) ?? exports.latestDay ?? 0);
+  const { lives, exclusions } = fleetLives(fleet, exports, asOfDay(options.asOf) ?? exports.latestDay ?? 0);
   const rows = components.map((component) => rowsOfComponent(exports, component));
   const texts = await textsOf(fleet, source, exports.files, [...rows.flat(), ...problems]);
   const traced = components.map(

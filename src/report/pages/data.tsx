@@ -1,6 +1,7 @@
 /** data.html: read by an auditor. Where is every row, what was wrong, and what was taken for what? */
 import type { VNode } from "preact";
 import type { Month } from "../../interval/month-result.ts";
+import { readAlike } from "../../records/read-alike.ts";
 import { Page, Part } from "../layout.tsx";
 import { counted, listed, share, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
@@ -51,18 +52,6 @@ function Words({ month }: { month: Month }): VNode {
   );
 }
 
-/** Files read alike: the same findings about their format but for counts in them. */
-function readAlike(month: Month): readonly (readonly Ledger[])[] {
-  const alike = new Map<string, Ledger[]>();
-  for (const ledger of month.inputs) {
-    const key = JSON.stringify([ledger.kind, ledger.format.map((line) => line.replace(/\d+/g, "#"))]);
-    const group = alike.get(key);
-    if (group === undefined) alike.set(key, [ledger]);
-    else group.push(ledger);
-  }
-  return [...alike.values()];
-}
-
 const FILES_NAMED = 2;
 
 function FormatOf({ files }: { files: readonly Ledger[] }): VNode {
@@ -92,7 +81,7 @@ function Formats({ month }: { month: Month }): VNode {
   return (
     <Part title="How files were read" id="formats">
       <p>Files read alike stand together; counts in the lines are those of the first.</p>
-      {readAlike(month).map((files) => (
+      {readAlike(month.inputs).map((files) => (
         <FormatOf key={files[0]?.file} files={files} />
       ))}
     </Part>
