@@ -53,8 +53,13 @@ export const wearPanels = (month: Month, styles: EnvironmentStyles): ChartPanels
     return { name: part, charts: panels };
   });
 
+const comparisonOf = (month: Month, part: string) =>
+  month.partWear.find((one) => one.part === part)?.comparison ?? null;
+
 export function ratePanels(month: Month, styles: EnvironmentStyles): ChartPanels[] {
-  const charts = byPart(month).map(({ part, groups }) => rateChart(part, groups, styles));
+  const charts = byPart(month).map(({ part, groups }) =>
+    rateChart(part, groups, styles, comparisonOf(month, part)),
+  );
   return charts.length === 0 ? [] : [{ name: "", charts }];
 }
 

@@ -3,94 +3,30 @@
  * written at the right, where a reader looks for it.
  */
 import type { GroupResult } from "../../interval/month-result.ts";
-import { fixed } from "../number-format.ts";
+import type { RateComparison } from "../../interval/rate-comparison.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, plot } from "./layers.ts";
+import { nameOf, type RateInput, rateRows } from "./rate-rows.ts";
 import { rateCaption, rateInWords, rateTitle } from "./rate-words.ts";
 import { fitted as cutText, textWidthPx } from "./text-room.ts";
-import { type EnvironmentStyle, INK, label, panel, QUIET, RULE, SMALL_PX, styleOf } from "./theme.ts";
+import { type EnvironmentStyle, INK, label, panel, QUIET, RULE, SMALL_PX } from "./theme.ts";
 
 const ROW_PX = 26;
 /** Of the whole drawing: names at the left, ratios at the right, the rates between. */
 const WIDTH_PX = 430;
 const RIGHT_PX = 66;
+/** With bounds: "12.4× (10.1–14.8)". */
+const BOUNDED_RIGHT_PX = 116;
 const MOST_NAME_PX = 150;
 
-export interface RateRow {
-  /** "sandy, plain" */
-  readonly group: string;
-  readonly colour: string;
-  /** mm per 1000 flight hours. */
-  readonly rate: number;
-  readonly lower: number;
-  readonly upper: number;
-  /** Rate over that of the slowest group; null where the fitted rate shows no rise. */
-  readonly ratio: number | null;
-  readonly ratioText: string;
-  readonly components: number;
-}
-
-export interface UnfittedRow {
-  readonly group: string;
-  readonly why: string;
-}
-
-export interface RateInput {
-  readonly fitted: readonly RateRow[];
-  readonly unfitted: readonly UnfittedRow[];
-}
-
-const nameOf = (group: GroupResult): string => `${group.key.environment}, ${group.key.standard}`;
-
-/** Fitted groups from the fastest to the slowest, then those without a fit. */
-export function rateRows(
-  groups: readonly GroupResult[],
-  styles: ReadonlyMap<string, EnvironmentStyle>,
-): RateInput {
-  const slowest = groups.reduce(
-    (least, group) => Math.min(least, positive(group.wear.fit?.ratePer1000H.estimate)),
-    Number.POSITIVE_INFINITY,
-  );
-  const fitted = groups.flatMap((group): RateRow[] => {
-    const rate = group.wear.fit?.ratePer1000H;
-    if (rate === undefined) return [];
-    const ratio = rate.estimate > 0 ? rate.estimate / slowest : null;
-    return [
-      {
-        group: nameOf(group),
-        colour: styleOf(styles, group.key.environment).colour,
-        rate: rate.estimate,
-        lower: rate.lower ?? rate.estimate,
-        upper: rate.upper ?? rate.estimate,
-        ratio,
-        ratioText: ratioInWords(ratio, groups.length),
-        components: group.components,
-      },
-    ];
-  });
-  fitted.sort((a, b) => b.rate - a.rate || (a.group < b.group ? -1 : 1));
-  const unfitted = groups
-    .filter((group) => group.wear.fit === null)
-    .map((group) => ({ group: nameOf(group), why: `no fit: ${group.wear.why ?? "no readings"}` }));
-  return { fitted, unfitted };
-}
-
-function ratioInWords(ratio: number | null, groups: number): string {
-  if (ratio === null) return "no rise";
-  if (ratio === 1) return groups === 1 ? "" : "slowest";
-  return `${fixed(ratio, 1)} times`;
-}
-
-const positive = (rate: number | undefined): number =>
-  rate !== undefined && rate > 0 ? rate : Number.POSITIVE_INFINITY;
-
-export function rateSpec({ fitted, unfitted }: RateInput): LayeredSpec {
+export function rateSpec({ adjusted, fitted, unfitted }: RateInput): LayeredSpec {
   const order = [...fitted, ...unfitted].map((row) => row.group);
   const nameRoomPx = Math.min(
     MOST_NAME_PX,
     10 + order.reduce((most, name) => Math.max(most, textWidthPx(name, SMALL_PX)), 30),
   );
-  const plotPx = WIDTH_PX - nameRoomPx - RIGHT_PX;
+  const rightPx = adjusted ? BOUNDED_RIGHT_PX : RIGHT_PX;
+  const plotPx = WIDTH_PX - nameRoomPx - rightPx;
   const top = fitted.reduce((most, row) => Math.max(most, row.upper), 0.01);
   const least = fitted.reduce((low, row) => Math.min(low, row.lower), 0);
   const x = onScale(
@@ -101,7 +37,7 @@ export function rateSpec({ fitted, unfitted }: RateInput): LayeredSpec {
   const fill = { field: "colour", type: "nominal", scale: null, legend: null } as const;
   const said = unfitted.map((row) => ({
     group: row.group,
-    why: cutText(row.why, plotPx + RIGHT_PX - 16, SMALL_PX),
+    why: cutText(row.why, plotPx + rightPx - 16, SMALL_PX),
   }));
   const ratio = { type: "text", align: "left", dx: 9, fill: INK } as const;
   return panel(
@@ -126,7 +62,7 @@ export function rateSpec({ fitted, unfitted }: RateInput): LayeredSpec {
     {
       width: plotPx,
       height: Math.max(1, order.length) * ROW_PX,
-      margin: { left: nameRoomPx, right: RIGHT_PX, top: 8 },
+      margin: { left: nameRoomPx, right: rightPx, top: 8 },
     },
   );
 }
@@ -156,14 +92,15 @@ export function rateChart(
   part: string,
   groups: readonly GroupResult[],
   styles: ReadonlyMap<string, EnvironmentStyle>,
+  comparison: RateComparison | null,
 ): Chart {
-  const input = rateRows(groups, styles);
+  const input = rateRows(groups, styles, comparison);
   const byName = new Map(groups.map((group) => [nameOf(group), group]));
   return {
     id: chartId("rates", part),
     title: rateTitle(part, input),
     spec: rateSpec(input),
-    alt: rateInWords(part, input, byName),
+    alt: rateInWords(part, input),
     caption: rateCaption(input),
     columns: [
       { head: "Environment, standard", name: "group" },
@@ -172,18 +109,22 @@ export function rateChart(
       { head: "Lower", name: "lower_mm_per_1000h", decimals: 3 },
       { head: "Upper", name: "upper_mm_per_1000h", decimals: 3 },
       { head: "Times the slowest", name: "ratio_to_slowest", decimals: 2 },
+      { head: "Lower", name: "ratio_lower", decimals: 2 },
+      { head: "Upper", name: "ratio_upper", decimals: 2 },
+      { head: "Own fit (mm per 1000 h)", name: "own_rate_mm_per_1000h", decimals: 3 },
       { head: "Remark", name: "remark" },
     ],
     rows: [
       ...input.fitted.map((row): ChartCell[] => {
-        const rate = byName.get(row.group)?.wear.fit?.ratePer1000H;
-        const bounds = [rate?.lower ?? null, rate?.upper ?? null];
-        return [row.group, row.components, row.rate, ...bounds, row.ratio, ""];
+        const own = byName.get(row.group)?.wear.fit?.ratePer1000H.estimate ?? null;
+        const ratio = [row.ratio, row.ratioLower, row.ratioUpper];
+        return [row.group, row.components, row.rate, row.lower, row.upper, ...ratio, own, ""];
       }),
       ...input.unfitted.map((row): ChartCell[] => [
         row.group,
         byName.get(row.group)?.components ?? 0,
-        ...[null, null, null, null],
+        ...[null, null, null, null, null, null],
+        byName.get(row.group)?.wear.fit?.ratePer1000H.estimate ?? null,
         row.why,
       ]),
     ],

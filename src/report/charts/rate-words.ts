@@ -1,8 +1,7 @@
 /** What a rate chart says: its title, its words, and how to read it. */
-import type { GroupResult } from "../../interval/month-result.ts";
 import { sentenceCase } from "../group-name.ts";
-import { boundedRate, fixed, listed } from "../number-format.ts";
-import type { RateInput } from "./rate-chart.ts";
+import { boundedRate, brackets, fixed, listed } from "../number-format.ts";
+import type { RateInput } from "./rate-rows.ts";
 
 export function rateTitle(part: string, { fitted }: RateInput): string {
   const fastest = fitted[0];
@@ -11,27 +10,33 @@ export function rateTitle(part: string, { fitted }: RateInput): string {
     return `${sentenceCase(part)}: no group has a wear rate yet`;
   if (fastest === slowest || fastest.ratio === null || slowest.ratio === null)
     return `${sentenceCase(part)}: ${fastest.group} wears ${fixed(fastest.rate, 2)} mm per 1000 h`;
-  return `${sentenceCase(part)}: ${fastest.group} wears ${fixed(fastest.ratio, 1)} times as fast as ${slowest.group}`;
+  const { ratio, ratioLower: lower, ratioUpper: upper } = fastest;
+  const bounds =
+    lower === null && upper === null
+      ? ""
+      : ` ${brackets({ estimate: ratio, lower, upper }, (value) => fixed(value, 1))}`;
+  return `${sentenceCase(part)}: ${fastest.group} wears ${fixed(ratio, 1)} times as fast as ${slowest.group}${bounds}`;
 }
 
-export function rateInWords(
-  part: string,
-  input: RateInput,
-  byName: ReadonlyMap<string, GroupResult>,
-): string {
-  const rates = input.fitted.map((row) => {
-    const rate = byName.get(row.group)?.wear.fit?.ratePer1000H;
-    return `${row.group} ${rate === undefined ? "" : boundedRate(rate)}`;
-  });
+export function rateInWords(part: string, input: RateInput): string {
+  const rates = input.fitted.map(
+    ({ group, rate, lower, upper }) => `${group} ${boundedRate({ estimate: rate, lower, upper })}`,
+  );
   const without = input.unfitted.map((row) => row.group);
   const said = rates.length === 0 ? "no group has a fit" : listed(rates);
   const missing = without.length === 0 ? "" : ` Without a fit: ${listed(without)}.`;
   return `Wear rates of the ${part} in mm per 1000 flight hours, fastest first: ${said}.${missing}`;
 }
 
-export function rateCaption({ fitted }: RateInput): string {
+export function rateCaption({ adjusted, fitted }: RateInput): string {
   const marks = "Dot: rate of the group. Line: its bounds.";
   if (fitted.length < 2) return marks;
+  if (adjusted) {
+    return (
+      `${marks} At the right: rate over that of the slowest group, with bounds. One model of all groups: rates are ` +
+      "adjusted for each other and for aircraft, and a component that moved counts its hours in each place."
+    );
+  }
   return (
     `${marks} At the right: rate over that of the slowest group, without bounds; groups flown by other aircraft can ` +
     "differ for other reasons than place and standard."

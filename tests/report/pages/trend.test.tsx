@@ -20,7 +20,7 @@ describe("trendPage(month)", () => {
   it("leads with the widest difference in wear where there is no alert", async () => {
     const { body } = await trendPage(makeMonth({ trends: [], gapQuarters: [], recommendations: [] }));
     expect(renderToString(body)).toMatch(
-      /<h1><bdi>Grip bearing: sandy, plain wears 3\.4 times as fast as temperate, shielded</,
+      /<h1><bdi>Grip bearing: sandy, plain wears 3\.4 times as fast as temperate, shielded \(2\.9–4\.0\)</,
     );
   });
 
