@@ -1,6 +1,6 @@
 /** Exports on disk: patterns resolved under one folder and nowhere else, bytes streamed. */
 import type { Stats } from "node:fs";
-import { open, readdir, realpath, stat } from "node:fs/promises";
+import { lstat, open, readdir, realpath, stat } from "node:fs/promises";
 import { basename, join, sep } from "node:path";
 import { nearestWord } from "../fleet/nearest-word.ts";
 import { ExportError } from "../problems.ts";
@@ -56,7 +56,9 @@ async function expand(root: string, folder: string, segments: readonly string[])
     const entry = await stat(join(root, within(name))).catch(() => null);
     if (entry === null) continue;
     if (segment === "**") {
-      if (entry.isDirectory()) found.push(...(await expand(root, within(name), segments)));
+      // Links aren't followed down: two that lead back here would take for ever.
+      const isLink = (await lstat(join(root, within(name)))).isSymbolicLink();
+      if (entry.isDirectory() && !isLink) found.push(...(await expand(root, within(name), segments)));
     } else if (rest.length === 0 || entry.isDirectory()) {
       found.push(...(await expand(root, within(name), rest)));
     }
@@ -68,9 +70,11 @@ async function noFile(root: string, pattern: string): Promise<ExportError> {
   const segments = patternSegments(pattern) ?? [];
   const folder = segments.slice(0, -1).filter((segment) => !isPattern(segment));
   const names = await readdir(join(root, ...folder)).catch(() => [] as string[]);
-  const near = nearestWord(basename(pattern), names.sort());
-  const hint =
-    near !== null
+  const isLink = !isPattern(basename(pattern)) && names.includes(basename(pattern));
+  const near = isLink ? null : nearestWord(basename(pattern), names.sort());
+  const hint = isLink
+    ? "a link of that name leads nowhere"
+    : near !== null
       ? `did you mean ${near}?`
       : "see exports: in the fleet file; patterns resolve under its folder";
   return new ExportError("E-NO-FILE", `${pattern}: expected at least one file, found none (${hint})`);
