@@ -58,7 +58,7 @@ function otherDetections(question: WouldChangeQuestion): OtherSetting[] {
   return MISS_FACTORS.flatMap((factor) => {
     const detectionChance = 1 - factor * (1 - setting.detectionChance);
     if (detectionChance <= 0) return [];
-    const longestH = longestWithUnsafe(question, { ...setting, detectionChance });
+    const longestH = longestWithUnsafe(question, { ...setting, detectionChance }, factor < 1);
     return longestH === undefined ? [] : [{ value: detectionChance, longestH }];
   });
 }
@@ -69,20 +69,32 @@ function otherUnsafeLimits(question: WouldChangeQuestion): OtherSetting[] {
   return UNSAFE_FACTORS.flatMap((factor) => {
     const unsafeAtMm = factor * setting.unsafeAtMm;
     if (unsafeAtMm <= setting.replaceAtMm) return [];
-    const longestH = longestWithUnsafe(question, { ...setting, unsafeAtMm });
+    const longestH = longestWithUnsafe(question, { ...setting, unsafeAtMm }, factor > 1);
     return longestH === undefined ? [] : [{ value: unsafeAtMm, longestH }];
   });
 }
 
-/** Longest interval whose bounds hold under another unsafe setting; undefined without a wear line to say. */
-function longestWithUnsafe(question: WouldChangeQuestion, setting: UnsafeSetting): number | null | undefined {
-  const { lines, task, fleet } = question;
+/**
+ * Longest interval whose bounds hold under another unsafe setting; undefined without a wear line to say.
+ *
+ * @param milder  whether what holds now holds under it as well
+ */
+function longestWithUnsafe(
+  question: WouldChangeQuestion,
+  setting: UnsafeSetting,
+  milder: boolean,
+): number | null | undefined {
+  const { lines, task, fleet, longestH } = question;
   const { wear } = lines;
   if (wear.kind === "none") return undefined;
   const acceptable = fleet.acceptable.unsafeBeforeSeen;
   return longestAround(question, (risk) => {
+    if (milder && risk.intervalH === longestH) return true;
     if (!overLimitHolds(question, risk)) return false;
-    const { upper } = wear.line.unsafe(setting, risk.intervalH * (1 + task.tolerance), "upper");
+    const spacingH = risk.intervalH * (1 + task.tolerance);
+    // The estimate is cheap and often settles it.
+    if (wear.line.unsafe(setting, spacingH, "estimate").estimate > acceptable) return false;
+    const { upper } = wear.line.unsafe(setting, spacingH, "upper");
     return upper !== null && upper <= acceptable;
   });
 }
