@@ -21,6 +21,8 @@ import { sentenceCase } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import { LivesCompared } from "./trend-lives.tsx";
 import { RemovalNumbers } from "./trend-removals.tsx";
+import { SealEffects } from "./trend-seal.tsx";
+import { RateOpinions, RatesCompared } from "./trend-wear.tsx";
 
 export interface TrendPage {
   /** Everything inside the page's main part, heading included. */
@@ -55,18 +57,21 @@ function sections(month: Month): Section[] {
       intro: "Rate of each environment and standard, fastest first.",
       none: "No group has readings.",
       panels: ratePanels(month, styles),
+      after: <RatesCompared month={month} />,
     },
     {
       title: "Wear and hours",
       intro: "Every reading of every group; panels of one part share both axes.",
       none: "No group has readings.",
       panels: wearPanels(month, styles),
+      after: <RateOpinions month={month} />,
     },
     {
       title: "Seal gaps",
       intro: "Gaps as found and as left, against the tolerance of the standard fitted.",
       none: "No gap readings: the fleet file names no gap export, or it holds no usable row.",
       panels: gapPanels(month, styles),
+      after: <SealEffects month={month} />,
     },
     {
       title: "Lives",
