@@ -5,6 +5,7 @@ import { nearestWord } from "./nearest-word.ts";
 import type { FleetFile } from "./schema.ts";
 import type { Path } from "./yaml-source.ts";
 
+/** A word may be listed under one meaning only; a second one is a finding at its place. */
 export function oneMeaning(seen: Map<string, Path>, word: string, path: Path, found: Findings): void {
   const first = seen.get(word);
   if (first === undefined) seen.set(word, path);
@@ -17,10 +18,12 @@ export function oneMeaning(seen: Map<string, Path>, word: string, path: Path, fo
     );
 }
 
+/** Environments that the fleet file names, each once or more. */
 export const environmentsOf = (file: FleetFile): readonly string[] => [
   ...new Set(Object.values(file.environments ?? {})),
 ];
 
+/** Hardware standards that the fleet file names. */
 export function standardsOf(file: FleetFile): readonly string[] {
   const mapped = [...new Set(Object.values(file.standards ?? {}))];
   return mapped.length > 0 ? mapped : [SINGLE_STANDARD];
@@ -41,6 +44,7 @@ export function checkMeaning(
   found.report(path, `a meaning in ${section}`, hint);
 }
 
+/** A name must be one of the known ones; a finding says the nearest. */
 export function checkName(
   name: string,
   path: Path,

@@ -6,6 +6,7 @@ import { contradictions } from "./intervals.ts";
 import type { FleetFile } from "./schema.ts";
 import type { Path } from "./yaml-source.ts";
 
+/** Tasks: parts that exist, one name each, exceptions that can apply. */
 export function checkTasks(file: FleetFile, found: Findings): void {
   const names = new Map<string, Path>();
   const parts = file.parts.map(({ part }) => part);
@@ -52,6 +53,7 @@ const clash = (a: FileDecision, b: FileDecision): boolean =>
   a.interval !== b.interval &&
   [a, b].every(({ outcome }) => outcome === "approved" || outcome === "trial");
 
+/** Decisions: tasks and groups that exist, no contradiction on one day. */
 export function checkDecisions(file: FleetFile, found: Findings): void {
   const tasks = file.tasks.map(({ task }) => task);
   file.decisions?.forEach((decision, i) => {

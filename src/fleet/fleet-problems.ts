@@ -52,6 +52,7 @@ export function shown(value: unknown): string {
   return Array.isArray(value) ? "a list" : "a mapping of keys";
 }
 
+/** What stands at a path of the parsed file; undefined where nothing does. */
 export function valueAt(root: unknown, path: Path): unknown {
   let value = root;
   for (const step of path) {

@@ -26,10 +26,12 @@ export interface Statement extends Omit<PresentInterval, "intervalH"> {
 
 const NOTHING_SAID = { intervalH: null, source: "decision", reference: null } as const;
 
+/** Whether a scope (null: any environment, any standard) takes in a group. */
 export const covers = (scope: Scope, group: Scope): boolean =>
   (scope.environment === null || scope.environment === group.environment) &&
   (scope.standard === null || scope.standard === group.standard);
 
+/** Whether a scope is the whole task. */
 export const isWhole = (scope: Scope): boolean => scope.environment === null && scope.standard === null;
 
 const same = (a: Scope, b: Scope): boolean => a.environment === b.environment && a.standard === b.standard;

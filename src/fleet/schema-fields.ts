@@ -46,9 +46,13 @@ export const bounded = (
     example,
   );
 
+/** A length with its unit, to millimetres. */
 export const length = (description: string, example: string) => quantity(readLengthMm, description, example);
+/** Flight hours with their unit. */
 export const hours = (description: string, example: string) => quantity(readHours, description, example);
+/** A share: a number from 0 to 1, or a percentage. */
 export const share = (description: string, example: string) => quantity(readShare, description, example);
+/** A whole number. */
 export const count = (description: string, example: string) =>
   bounded(
     readNumber,
@@ -57,6 +61,7 @@ export const count = (description: string, example: string) =>
     description,
     example,
   );
+/** A chance between 0 and 1. */
 export const chance = (description: string, example: string) =>
   bounded(
     readShare,
@@ -66,11 +71,13 @@ export const chance = (description: string, example: string) =>
     example,
   );
 
+/** A text, or a list of texts: always read as a list. */
 export const textOrList = (description: string) =>
   z
     .union([text(description), z.array(text(description)).min(1)])
     .transform((value) => (typeof value === "string" ? [value] : value))
     .meta({ description });
 
+/** Recorded words, each with what it means. */
 export const words = <T extends z.ZodType>(meaning: T, description: string) =>
   z.record(z.string(), meaning).optional().meta({ description });

@@ -40,6 +40,7 @@ function rowColumns(table: ConvertedTable): RowColumns {
   return { rows, file, line, unassigned };
 }
 
+/** The converted table as wear rows. */
 export const wearRows = (table: ConvertedTable): WearRows => ({
   ...rowColumns(table),
   component: ints(table, "component"),
@@ -54,6 +55,7 @@ export const wearRows = (table: ConvertedTable): WearRows => ({
   partNumber: text(table, "partNumber"),
 });
 
+/** The converted table as rows of seal gaps. */
 export const gapRows = (table: ConvertedTable): GapRows => ({
   ...rowColumns(table),
   component: ints(table, "component"),
@@ -66,6 +68,7 @@ export const gapRows = (table: ConvertedTable): GapRows => ({
   standard: text(table, "standard"),
 });
 
+/** The converted table as removal rows. */
 export const removalRows = (table: ConvertedTable): RemovalRows => ({
   ...rowColumns(table),
   component: ints(table, "component"),
@@ -81,6 +84,7 @@ export const removalRows = (table: ConvertedTable): RemovalRows => ({
   standard: text(table, "standard"),
 });
 
+/** The converted table as the roster. */
 export const installedRows = (table: ConvertedTable): InstalledRows => ({
   ...rowColumns(table),
   component: ints(table, "component"),
@@ -93,6 +97,7 @@ export const installedRows = (table: ConvertedTable): InstalledRows => ({
   standard: text(table, "standard"),
 });
 
+/** The converted table as rows of hours flown. */
 export const flyingRows = (table: ConvertedTable): FlyingRows => ({
   ...rowColumns(table),
   month: ints(table, "month"),

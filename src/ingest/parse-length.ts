@@ -29,6 +29,7 @@ export type LengthCell =
   | { readonly kind: "word" }
   | { readonly kind: "bad" };
 
+/** A cell of a wear or gap column: a number, with or without its unit. */
 export function parseLength(text: string, decimal: Decimal): LengthCell {
   const { number, unit } = splitLength(text);
   const value = parseNumber(number, decimal);

@@ -29,6 +29,7 @@ export interface Remark {
   readonly hint?: (fate: string) => string;
 }
 
+/** What the checks across rows share: the rows, how to name one, and where remarks go. */
 export function rowChecks(
   exports: ReadExports,
   fleet: Fleet,

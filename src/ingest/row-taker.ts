@@ -38,6 +38,7 @@ export function shortened(text: string): string {
   );
 }
 
+/** Takes the lines of one file and sorts them into headings, blanks, totals and rows. */
 export class RowTaker {
   readonly counts: LineCounts = {
     lines: 0,

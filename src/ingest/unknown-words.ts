@@ -40,6 +40,7 @@ const SECTION_OF: Readonly<Record<string, string>> = {
 /** Where the fleet file lists the words of a column. */
 export const sectionOf = (role: string): string => SECTION_OF[role] ?? role;
 
+/** Counts unknown words while the rows are converted. */
 export class UnknownWords {
   #counted = new Map<string, Counted>();
   #listed = new Map<string, number>();

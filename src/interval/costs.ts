@@ -10,6 +10,7 @@ import { worse } from "./risks.ts";
 import { unsafeRates } from "./unsafe-rates.ts";
 import { isRunning } from "./watch-list.ts";
 
+/** What looking and replacing would cost at each choice. */
 export function choiceCosts(
   task: Task,
   risks: readonly RiskAtInterval[],

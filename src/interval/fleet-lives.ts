@@ -7,6 +7,7 @@ import type { GroupKey } from "../records/life.ts";
 import { buildLives, type Lives } from "../records/lives.ts";
 import type { Day } from "../units.ts";
 
+/** The lives of a fleet as of a day. */
 export const fleetLives = (fleet: Fleet, exports: ReadExports, asOf: Day): Lives =>
   buildLives(exports, {
     asOf,

@@ -19,11 +19,13 @@ export interface LifeFits {
   readonly curve: SurvivalOutcome;
 }
 
+/** The fits of a group's life table, made once. */
 export const lifeFits = (table: LifeTable, confidence: number): LifeFits => ({
   fit: fitWeibull(table),
   curve: survivalCurve(table, confidence),
 });
 
+/** A group's life as the pages show it: bounds two-sided at the confidence. */
 export function groupLife(
   table: LifeTable,
   confidence: number,

@@ -6,6 +6,7 @@ import { survivalBelowLimit } from "../wear/rate-families.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 import type { CheckResult } from "./rule-context.ts";
 
+/** Compares the finds predicted for the looks made with those found. */
 export function linesAgree(
   { readings, part }: GroupEvidence,
   { wear }: Lines,

@@ -25,6 +25,7 @@ export interface OverdueContext {
   readonly flown: ReadonlyMap<string, readonly { readonly monthStart: Day; readonly hours: number }[]>;
 }
 
+/** What the search for overdue looks needs, gathered once a month. */
 export function overdueContext(exports: ReadExports, fleet: Fleet, asOf: Day): OverdueContext {
   const { installed, flying } = exports;
   const rosterRow = new Map<number, number>();

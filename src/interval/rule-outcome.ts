@@ -20,6 +20,7 @@ export const verdict = (passed: boolean, found: string, needed: string, settle: 
   settle: passed ? null : settle,
 });
 
+/** An outcome of a rule whose optional export is not there. */
 export const notApplicable = (found: string, needed: string): Outcome => ({
   found,
   needed,
@@ -38,4 +39,5 @@ export function paceText(more: number, inLastYear: number, what: string): string
 export const newLivesLastYear = ({ lives, asOf }: RuleContext): number =>
   lives.filter((life) => life.firstDay > addMonths(asOf, -12)).length;
 
+/** A share as a percentage, as rules write it. */
 export const percent = (share: number): string => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;

@@ -31,5 +31,6 @@ export function evaluateRules(context: RuleContext): EvidenceOutcome[] {
   return [...others.slice(0, COUNT_RULES.length), decision, ...others.slice(COUNT_RULES.length)];
 }
 
+/** Whether no rule failed. */
 export const allPassed = (outcomes: readonly EvidenceOutcome[]): boolean =>
   outcomes.every(({ outcome }) => outcome !== "failed");

@@ -33,6 +33,7 @@ export interface WouldChangeQuestion {
   readonly rateWithSealsIn: number | null;
 }
 
+/** The answer under other settings, one at a time. */
 export function wouldChange(question: WouldChangeQuestion): WouldChange {
   const { longestH, rateWithSealsIn, risks } = question;
   return {

@@ -30,6 +30,7 @@ export interface SimulatedRoots {
   readonly withoutFit: number;
 }
 
+/** Signed roots of the likelihood ratio in seeded samples from the fit, sorted. */
 export function simulateRoots(
   fit: FittedWeibull,
   table: LifeTable,

@@ -23,6 +23,7 @@ export interface Stay {
   readonly removedAtEnd: boolean;
 }
 
+/** Aircraft and position as one key. */
 export const placeOf = (aircraft: string, position: string): string => JSON.stringify([aircraft, position]);
 
 interface Entry extends Moment {

@@ -19,6 +19,7 @@ export interface Effectivity {
   readonly moved: readonly string[];
 }
 
+/** The aircraft a recommendation is about, as of a day. */
 export function effectivityOf(group: GroupResult, asOf: Day): Effectivity {
   const fitted = group.lives.filter(isFitted);
   const moved = group.lives.filter((life) => life.end === "moved" && life.lastDay > asOf - YEAR_DAYS);

@@ -6,6 +6,7 @@ import { hours } from "./number-format.ts";
 /** "grip bearing, sandy, shielded" */
 export const groupName = (key: GroupKey): string => `${key.part}, ${key.environment}, ${key.standard}`;
 
+/** Whether two keys name one group. */
 export const sameGroup = (a: GroupKey, b: GroupKey): boolean =>
   a.part === b.part && a.environment === b.environment && a.standard === b.standard;
 

@@ -10,13 +10,18 @@ export const Formula = ({ says, children }: Content & { readonly says: string })
   </math>
 );
 
+/** An identifier. */
 export const I = ({ children }: Content): VNode => <mi>{children}</mi>;
+/** A number. */
 export const N = ({ children }: Content): VNode => <mn>{children}</mn>;
+/** An operator. */
 export const O = ({ children }: Content): VNode => <mo>{children}</mo>;
+/** Words in a formula; their spaces stay. */
 export const T = ({ children }: Content): VNode => (
   <mtext>{typeof children === "string" ? children.replaceAll(" ", "\u00a0") : children}</mtext>
 );
 
+/** A base with a subscript. */
 export const Sub = ({
   base,
   sub,
@@ -30,6 +35,7 @@ export const Sub = ({
   </msub>
 );
 
+/** A base with an exponent. */
 export const Power = ({
   base,
   power,
@@ -43,6 +49,7 @@ export const Power = ({
   </msup>
 );
 
+/** A fraction. */
 export const Frac = ({
   over,
   under,

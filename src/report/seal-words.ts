@@ -4,6 +4,7 @@ import type { SealGroup, SealWayFinding } from "../interval/seal-finding.ts";
 import type { Crossing } from "../wear/seal-hours.ts";
 import { brackets, fixed, share } from "./number-format.ts";
 
+/** A ratio with its bounds, in words. */
 export const timesText = (ratio: Bounded | null): string =>
   ratio === null ? "–" : `${fixed(ratio.estimate, 1)} ${brackets(ratio, (value) => fixed(value, 1))}`;
 

@@ -23,12 +23,14 @@ export interface ExportFile {
   readonly bytes: Uint8Array;
 }
 
+/** A day as the dialect writes it. */
 export function writeDate(day: Day, dialect: Dialect): string {
   const iso = isoDate(day);
   if (dialect.dates === "yyyy-MM-dd") return iso;
   return `${iso.slice(8, 10)}.${iso.slice(5, 7)}.${iso.slice(0, 4)}`;
 }
 
+/** A number as the dialect writes it. */
 export function writeNumber(value: number, decimals: number, dialect: Dialect): string {
   const text = value.toFixed(decimals);
   return dialect.decimal === "," ? text.replace(".", ",") : text;
@@ -50,6 +52,7 @@ export function encodeExport(text: ExportText): ExportFile {
   return { path, bytes: encodeText(content, dialect.encoding) };
 }
 
+/** Text as bytes of the dialect's encoding. */
 export function encodeText(content: string, encoding: Dialect["encoding"]): Uint8Array {
   if (encoding === "utf-8") return new TextEncoder().encode(content);
   return Uint8Array.from(content, (character) => {

@@ -71,6 +71,7 @@ const CAUSE_WORDS: Readonly<Record<RemovalCause, readonly string[]>> = {
 /** Now and then a mechanic remarks on something; the half sign tells windows-1252 from UTF-8. */
 const REMARKS = ["play felt at ½ turn", "cleaned first", "gauge no. 2", "measured cold, 4°C"];
 
+/** Registration of an aircraft by its number. */
 export const tailOf = (aircraft: number): string => `SH-${101 + aircraft}`;
 
 /** Serials are text: six digits with leading zeros, after the part's prefix. */

@@ -76,6 +76,7 @@ export function powerHours(table: WearTable, exponent: number): WearTable {
   return { ...table, hours: table.hours.map((hours) => powerOf(hours, exponent)) };
 }
 
+/** Hours on the clock of an exponent; 1000 h stay 1000. */
 export const powerOf = (hours: number, exponent: number): number => 1000 * power(hours / 1000, exponent);
 
 /** −2·log-likelihood in c, up to a constant, at the best spread of the intercepts. */

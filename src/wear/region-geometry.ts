@@ -18,6 +18,7 @@ export interface Geometry {
   readonly inflation: Matrix;
 }
 
+/** Centre and axes of the region's ellipsoid. */
 export function geometryOf(fit: RateFit): Geometry {
   const factor = new CholeskyDecomposition(asMatrix(fit.covariance)).lowerTriangularMatrix;
   const half = solveLower(factor, asMatrix(fit.clusterCovariance));
@@ -77,6 +78,7 @@ function standardGradient({ factor }: Geometry, gradient: Float64Array): Float64
   });
 }
 
+/** The vector at length one; null for the zero vector. */
 export function normalised(vector: Float64Array): Float64Array | null {
   const length = Math.hypot(...vector);
   return length > 0 && Number.isFinite(length) ? vector.map((v) => v / length) : null;

@@ -10,6 +10,7 @@ export interface Ray {
   readonly bend: number;
 }
 
+/** The parameters at a distance along a direction. */
 export function thetaAt(
   fit: RateFit,
   { factor }: Geometry,

@@ -31,6 +31,7 @@ export interface AircraftLine {
 
 const START: AircraftStep = { hours: 0, mean: 0, lower: 0, upper: 0 };
 
+/** One line for each aircraft, named. */
 export function aircraftLines(
   trends: readonly RemovalTrend[],
   styles: ReadonlyMap<string, EnvironmentStyle>,
@@ -43,6 +44,7 @@ export function aircraftLines(
   });
 }
 
+/** The drawing of the lines. */
 export function aircraftSpec(lines: readonly AircraftLine[]): LayeredSpec {
   const steps = lines.flatMap((line) => line.steps);
   const top = 1.15 * steps.reduce((most, step) => Math.max(most, step.mean), 0.1);

@@ -24,6 +24,7 @@ export interface GapInput {
 
 type Scale = ReturnType<typeof onScale>;
 
+/** The drawing of one standard's gaps in one environment. */
 export function gapSpec(input: GapInput): LayeredSpec {
   const { axis, style } = input;
   const x = {

@@ -58,6 +58,7 @@ const heights = <Point extends { readonly hours: number }>(
     return height === null ? [] : [{ hours: point.hours, height }];
   });
 
+/** The drawing of one group's life on Weibull axes. */
 export function lifeSpec(input: LifeInput): LayeredSpec {
   const { life, style, kinds, words = OVER_LIMIT } = input;
   const { scale, axis } = logHours(input.range.lowest, input.range.highest);

@@ -38,5 +38,6 @@ const boundsOf = ({ estimate, lower, upper }: Bounded): number[] => [
   upper ?? estimate,
 ];
 
+/** Kinds of observation that any of the groups has, so that panels share their rows of marks. */
 export const lifeKinds = (groups: readonly HasLife[]): LifeKindName[] =>
   LIFE_KINDS.filter((kind) => groups.some(({ life }) => life.marks.some((mark) => mark.kind === kind)));

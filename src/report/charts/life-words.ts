@@ -4,6 +4,7 @@ import { sentenceCase } from "../group-name.ts";
 import { boundedHours, boundedPlain, counted, hours, share, whole } from "../number-format.ts";
 import type { HoursRange } from "./life-range.ts";
 
+/** The finding in a title's words. */
 export function lifeTitle(name: string, life: GroupLife): string {
   const place = sentenceCase(name);
   if (life.weibull === null)
@@ -11,6 +12,7 @@ export function lifeTitle(name: string, life: GroupLife): string {
   return `${place}: one in ten is over the limit by ${boundedHours(life.weibull.tenPercentHours)}`;
 }
 
+/** The picture in words, for whoever can't see it. */
 export function lifeInWords(name: string, life: GroupLife): string {
   const last = life.survival.at(-1);
   const observed =
@@ -25,6 +27,7 @@ export function lifeInWords(name: string, life: GroupLife): string {
   return `Share of components over the limit against flight hours, ${name}, on Weibull axes. ${observed} ${fitted}`;
 }
 
+/** How to read the picture, and what was counted. */
 export function lifeCaption(life: GroupLife, range: HoursRange, confidence: number): string {
   const late = life.lateEntries === 0 ? "" : `, ${whole(life.lateEntries)} entered late`;
   const size = `${counted(life.lives, "life", "lives")}: ${whole(life.events)} over the limit, ${whole(life.running)} running${late}.`;

@@ -31,6 +31,7 @@ function byPart(month: Month): { readonly part: string; readonly groups: readonl
     .filter(({ groups }) => groups.length > 0);
 }
 
+/** Removals by month: a panel for each part and environment. */
 export const removalPanels = (month: Month, styles: EnvironmentStyles): ChartPanels[] =>
   month.fleet.parts.flatMap(({ part }) => {
     const trends = month.trends.filter((trend) => trend.part === part);
@@ -44,6 +45,7 @@ export const removalPanels = (month: Month, styles: EnvironmentStyles): ChartPan
     return charts.length === 0 ? [] : [{ name: part, charts }];
   });
 
+/** Wear and hours: a panel a group, one scale for each part. */
 export const wearPanels = (month: Month, styles: EnvironmentStyles): ChartPanels[] =>
   byPart(month).map(({ part, groups }) => {
     const axes = wearAxes(groups);
@@ -56,6 +58,7 @@ export const wearPanels = (month: Month, styles: EnvironmentStyles): ChartPanels
 const comparisonOf = (month: Month, part: string) =>
   month.partWear.find((one) => one.part === part)?.comparison ?? null;
 
+/** Wear rates: a chart for each part. */
 export function ratePanels(month: Month, styles: EnvironmentStyles): ChartPanels[] {
   const charts = byPart(month).map(({ part, groups }) =>
     rateChart(part, groups, styles, comparisonOf(month, part)),
@@ -63,6 +66,7 @@ export function ratePanels(month: Month, styles: EnvironmentStyles): ChartPanels
   return charts.length === 0 ? [] : [{ name: "", charts }];
 }
 
+/** Lives: a panel a group, one scale for each part. */
 export const lifePanels = (month: Month, styles: EnvironmentStyles): ChartPanels[] =>
   byPart(month).map(({ part, groups }) => {
     const shared = { range: lifeRange(groups), kinds: lifeKinds(groups) };
@@ -92,6 +96,7 @@ export const riskPanels = (month: Month, styles: EnvironmentStyles): ChartPanels
     ];
   });
 
+/** Seal gaps: a panel for each standard and environment. */
 export function gapPanels(month: Month, styles: EnvironmentStyles): ChartPanels[] {
   const quarters = [...new Set(month.gapQuarters.map((quarter) => quarter.quarter))].sort();
   const tolerances = new Map<string, Tolerance>(month.fleet.sealGaps.map((one) => [one.standard, one]));

@@ -19,6 +19,7 @@ const RIGHT_PX = 66;
 const BOUNDED_RIGHT_PX = 116;
 const MOST_NAME_PX = 150;
 
+/** The drawing of one part's rates. */
 export function rateSpec({ adjusted, fitted, unfitted }: RateInput): LayeredSpec {
   const order = [...fitted, ...unfitted].map((row) => row.group);
   const nameRoomPx = Math.min(

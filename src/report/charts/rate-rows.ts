@@ -32,6 +32,7 @@ export interface RateInput {
   readonly unfitted: readonly UnfittedRow[];
 }
 
+/** "sandy, plain" */
 export const nameOf = (group: GroupResult): string => `${group.key.environment}, ${group.key.standard}`;
 
 /** A group's rate as it is drawn, and how many times the slowest it is; null: it has none. */

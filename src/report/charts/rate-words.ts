@@ -3,6 +3,7 @@ import { sentenceCase } from "../group-name.ts";
 import { boundedRate, brackets, fixed, listed } from "../number-format.ts";
 import type { RateInput } from "./rate-rows.ts";
 
+/** The finding in a title's words. */
 export function rateTitle(part: string, { fitted }: RateInput): string {
   const fastest = fitted[0];
   const slowest = fitted.at(-1);
@@ -18,6 +19,7 @@ export function rateTitle(part: string, { fitted }: RateInput): string {
   return `${sentenceCase(part)}: ${fastest.group} wears ${fixed(ratio, 1)} times as fast as ${slowest.group}${bounds}`;
 }
 
+/** The picture in words, for whoever can't see it. */
 export function rateInWords(part: string, input: RateInput): string {
   const rates = input.fitted.map(
     ({ group, rate, lower, upper }) => `${group} ${boundedRate({ estimate: rate, lower, upper })}`,
@@ -28,6 +30,7 @@ export function rateInWords(part: string, input: RateInput): string {
   return `Wear rates of the ${part} in mm per 1000 flight hours, fastest first: ${said}.${missing}`;
 }
 
+/** How to read the picture. */
 export function rateCaption({ adjusted, fitted }: RateInput): string {
   const marks = "Dot: rate of the group. Line: its bounds.";
   if (fitted.length < 2) return marks;

@@ -28,6 +28,7 @@ export interface RemovalInput {
   readonly style: EnvironmentStyle;
 }
 
+/** The months of a trend as the chart draws them. */
 export function removalRows(trend: RemovalTrend): RemovalRow[] {
   let run = 0;
   return trend.months.flatMap((month): RemovalRow[] => {
@@ -64,6 +65,7 @@ const monthLabel = (months: number): string => {
 };
 const MOST_MONTHS_WITH_JULY = 48;
 
+/** The drawing of one part's removals in one environment. */
 export function removalSpec({ months, rows, top, label: name, style }: RemovalInput): LayeredSpec {
   const x = {
     field: "month",

@@ -11,12 +11,14 @@ function overall(trend: RemovalTrend): string {
   return `${fixed((1000 * unscheduled) / flown, 1)} unscheduled per 1000 h in ${counted(trend.months.length, "month")}`;
 }
 
+/** The finding in a title's words. */
 export function removalTitle(trend: RemovalTrend): string {
   const where = sentenceCase(trend.environment);
   if (trend.alert) return `${where}, alert: ${trend.alertWhy ?? "over the alert level"}`;
   return `${where}: ${overall(trend)}, no alert`;
 }
 
+/** The picture in words, for whoever can't see it. */
 export function removalInWords(trend: RemovalTrend, rows: readonly RemovalRow[]): string {
   const over = rows.filter((row) => row.over).map((row) => monthName(row.month));
   const last = rows.at(-1);
@@ -26,6 +28,7 @@ export function removalInWords(trend: RemovalTrend, rows: readonly RemovalRow[])
   return `Unscheduled removals of the ${trend.part} per 1000 flight hours by month, ${trend.environment}: ${overall(trend)}.${latest} ${alert}`;
 }
 
+/** How to read the picture: limits and alert level. */
 export function removalCaption(trend: RemovalTrend, confidence: number): string {
   const idle = trend.months.filter((month) => month.per1000H === null).length;
   const gap =

@@ -53,6 +53,7 @@ function line(name: string, dash: number[], risks: readonly RiskAtInterval[], pi
   return { name, dash, points };
 }
 
+/** The drawing of one risk against the interval. */
 export function riskSpec(input: RiskInput): LayeredSpec {
   const { intervalsH, acceptable, colour } = input;
   const floor = riskFloor(acceptable);

@@ -29,6 +29,7 @@ export function riskTitle(input: RiskInput, group: string): string {
   return `${place}: ${present} ${some} ${input.finding} (acceptable ${share(input.acceptable)})`;
 }
 
+/** The picture in words, for whoever can't see it. */
 export function riskInWords(input: RiskInput): string {
   const recommended =
     input.recommendedH === null

@@ -16,6 +16,7 @@ export interface RulerReading {
   readonly observedToH: number | null;
 }
 
+/** What the ruler shows of a recommendation. */
 export const rulerReading = (recommendation: Recommendation): RulerReading => ({
   gridH: [...new Set(recommendation.risks.map((risk) => risk.intervalH))].sort((a, b) => a - b),
   presentH: recommendation.presentIntervalH,

@@ -3,6 +3,7 @@
 /** Mean width of a character of the pages' serif type, as a share of its size; generous, so that words don't touch. */
 const CHARACTER_WIDTH = 0.52;
 
+/** About how wide a text is set; never much too small. */
 export const textWidthPx = (text: string, fontPx: number): number =>
   [...text].length * CHARACTER_WIDTH * fontPx;
 

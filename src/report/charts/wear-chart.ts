@@ -76,6 +76,7 @@ export function wearAxes(groups: readonly GroupResult[]): WearAxes {
   };
 }
 
+/** The drawing of one group's readings. */
 export function wearSpec(input: WearInput): LayeredSpec {
   const { axes, style, band } = input;
   const x = onScale({ domain: [0, axes.maxHours], nice: false }, hoursAxis(input.intervalH, axes.maxHours));

@@ -6,6 +6,7 @@ import { MOST_SINGLE_READINGS } from "./wear-cells.ts";
 import type { WearAxes, WearReading } from "./wear-chart.ts";
 import { strays } from "./wear-ground.ts";
 
+/** The finding in a title's words. */
 export function wearTitle(group: GroupResult, label: string): string {
   const { fit } = group.wear;
   const place = sentenceCase(label);
@@ -23,6 +24,7 @@ function reaching(group: GroupResult, fit: NonNullable<GroupResult["wear"]["fit"
     : `; its line stays below the limit to ${hours(last.hours)}`;
 }
 
+/** The picture in words, for whoever can't see it. */
 export function wearInWords(group: GroupResult, label: string): string {
   const { fit, band } = group.wear;
   const last = band.at(-1);
@@ -39,6 +41,7 @@ export function wearInWords(group: GroupResult, label: string): string {
   );
 }
 
+/** How to read the picture, and what was counted. */
 export function wearCaption(group: GroupResult, readings: readonly WearReading[], axes: WearAxes): string {
   const size = `${counted(group.components, "component")}, ${counted(readings.length, "reading")}, ${whole(group.overLimitEvents)} over limit.`;
   const ground =

@@ -51,6 +51,7 @@ const columnsOf = (month: Month): readonly CsvColumn<Life>[] => [
   },
 ];
 
+/** Every life with the rows that made it. */
 export const livesCsv = (month: Month): string =>
   csvText(
     columnTable(

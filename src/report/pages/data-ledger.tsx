@@ -27,6 +27,7 @@ function balance(ledger: Ledger): string {
   return off.length === 0 ? "adds up" : off.join("; ");
 }
 
+/** What became of the rows of each export. */
 export function RowLedger({ month }: { month: Month }): VNode {
   const rows = month.inputs.map((ledger): readonly Cell[] => [
     <bdi key="file">{ledger.file}</bdi>,
@@ -72,6 +73,7 @@ export function RowLedger({ month }: { month: Month }): VNode {
   );
 }
 
+/** What the physical lines of each file were. */
 export function LineLedger({ month }: { month: Month }): VNode {
   const rows = month.inputs.map((ledger): readonly Cell[] => [
     <bdi key="file">{ledger.file}</bdi>,

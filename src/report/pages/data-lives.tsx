@@ -49,6 +49,7 @@ function ReasonTable({ month }: { month: Month }): VNode {
   );
 }
 
+/** Components and rows that could not enter the lives, with the reason. */
 export function Exclusions({ month }: { month: Month }): VNode {
   const source = (row: Excluded["rows"][number]): string =>
     `${month.inputs[row.file]?.file ?? `file ${row.file}`}:${row.line}`;

@@ -12,6 +12,7 @@ import { Problems } from "./data-problems.tsx";
 const sumOf = (month: Month, pick: (ledger: Ledger) => number): number =>
   month.inputs.reduce((total, ledger) => total + pick(ledger), 0);
 
+/** The page's finding, its first heading. */
 export function dataFinding(month: Month): string {
   const read = sumOf(month, (ledger) => ledger.read);
   const rejected = sumOf(month, (ledger) => ledger.rejected);
@@ -88,6 +89,7 @@ function Formats({ month }: { month: Month }): VNode {
   );
 }
 
+/** The whole page. */
 export function DataPage({ month }: { month: Month }): VNode {
   const title = dataFinding(month);
   return (

@@ -9,6 +9,7 @@ import type { OfficerProps } from "./interval-proposal.tsx";
 
 const QUARTERS = 4;
 
+/** What the gap readings say of the seals of the group. */
 export function Seals({ group, month }: OfficerProps): VNode {
   const { environment, standard } = group.key;
   const tolerance = month.fleet.sealGaps.find((gap) => gap.standard === standard);

@@ -213,6 +213,7 @@ function Sources({ month }: OfficerProps): VNode {
   );
 }
 
+/** The annex, from page three on. */
 export function Annex(props: OfficerProps): VNode {
   return (
     <>

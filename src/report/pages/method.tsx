@@ -124,6 +124,7 @@ function NotBuilt({ month }: { month: Month }): VNode {
   );
 }
 
+/** The whole page. */
 export function MethodPage({ month }: { month: Month }): VNode {
   const title = `Every number here is one of ${counted(MODEL_METHODS.length + RISK_METHODS.length, "method")}, at ${share(month.fleet.acceptable.confidence)} confidence`;
   return (

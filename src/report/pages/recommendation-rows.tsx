@@ -117,6 +117,7 @@ const URGENCY: Readonly<Record<Recommendation["recommendation"], number>> = {
   "not enough evidence": 3,
 };
 
+/** Every recommendation of the month in one table. */
 export function RecommendationTable({ month }: { month: Month }): VNode {
   const ordered = month.recommendations
     .map((recommendation, index) => ({ recommendation, index }))
