@@ -1,5 +1,5 @@
 /** What a group's components came off for: each failure mode with the others as censoring, and their incidence together. */
-import { cumulativeIncidence, type IncidenceStep } from "../life/cumulative-incidence.ts";
+import { cumulativeIncidence } from "../life/cumulative-incidence.ts";
 import { twoSidedDrop } from "../life/likelihood-drop.ts";
 import { lifeAt, lifeBounds, shapeBounds } from "../life/profile-bounds.ts";
 import { fitWeibull } from "../life/weibull-fit.ts";
@@ -14,21 +14,25 @@ import type { GroupModes } from "./life-findings.ts";
  */
 export function groupModes(lives: readonly Life[], greatestAgeH: number, confidence: number): GroupModes {
   const found = livesByMode(lives);
-  const { modes, steps, givenHours } = cumulativeIncidence(found);
-  const last = steps.at(-1)?.hours ?? 0;
-  const atHours = greatestAgeH > 0 ? Math.min(greatestAgeH, Math.max(last, givenHours)) : last;
+  // Beyond the greatest age a handful are at risk: one event among one would empty the risk set and end the curve.
+  const watched = found.flatMap((life) =>
+    upTo(life, greatestAgeH > 0 ? greatestAgeH : Number.POSITIVE_INFINITY),
+  );
+  const { modes: seen, steps, givenHours } = cumulativeIncidence(watched);
+  const atHours = greatestAgeH > 0 ? greatestAgeH : (steps.at(-1)?.hours ?? 0);
+  const modes = [...new Set([...seen, ...found.flatMap(({ mode }) => mode ?? [])])];
   const drop = twoSidedDrop(confidence);
   const { numbers } = aircraftNumbers(lives);
   return {
     atHours,
     givenHours,
-    modes: modes.map((mode, m) => {
+    modes: modes.map((mode) => {
       const fit = fitWeibull(modeTable(lives, mode, numbers));
       return {
         mode,
         events: found.filter((life) => life.mode === mode).length,
-        chance: chanceBy(steps, m, atHours),
-        chanceAlone: chanceBy(cumulativeIncidence(alone(found, mode)).steps, 0, atHours),
+        chance: steps.at(-1)?.incidence[seen.indexOf(mode)] ?? 0,
+        chanceAlone: cumulativeIncidence(alone(watched, mode)).steps.at(-1)?.incidence[0] ?? 0,
         shape: fit.kind === "fitted" ? { estimate: fit.shape, ...sides(shapeBounds(fit, drop)) } : null,
         tenPercentHours:
           fit.kind === "fitted" ? { estimate: lifeAt(fit, 0.1), ...sides(lifeBounds(fit, 0.1, drop)) } : null,
@@ -44,5 +48,8 @@ const sides = ({ lower, upper }: { lower: number | null; upper: number | null })
 const alone = (lives: readonly LifeByMode[], mode: string): LifeByMode[] =>
   lives.map((life) => (life.mode === mode ? life : { ...life, mode: null }));
 
-const chanceBy = (steps: readonly IncidenceStep[], mode: number, hours: number): number =>
-  steps.findLast((step) => step.hours <= hours)?.incidence[mode] ?? 0;
+/** A life as it was known at some hours; none where it was not yet watched then. */
+function upTo(life: LifeByMode, hours: number): LifeByMode[] {
+  if (life.entryHours >= hours) return [];
+  return life.hours <= hours ? [life] : [{ ...life, hours, mode: null }];
+}

@@ -79,19 +79,20 @@ function commonWindow(groups: readonly GroupEvidence[]): { fromDay: Day; toDay: 
   };
 }
 
-/** The newer standard against each older one. Newer is the one whose lives began later on average, in all environments. */
+/** The newer standard against each older one. Newer is the one whose looks are later on average, in all environments. */
 function standardPairs(
   groups: readonly GroupEvidence[],
   environment: string,
 ): [GroupEvidence, GroupEvidence][] {
-  const began = (standard: string) => {
-    const lives = groups.filter(({ key }) => key.standard === standard).flatMap((group) => group.lives);
-    return lives.reduce((sum, life) => sum + life.firstDay, 0) / lives.length;
+  const meanDay = (standard: string) => {
+    const own = groups.filter(({ key }) => key.standard === standard).flatMap((group) => group.lives);
+    const days = own.flatMap(({ lookDays }) => lookDays);
+    return days.length === 0 ? 0 : days.reduce((sum, day) => sum + day, 0) / days.length;
   };
   const oldestFirst = groups
     .filter(({ key }) => key.environment === environment)
-    .map((group) => ({ group, began: began(group.key.standard) }))
-    .sort((a, b) => a.began - b.began)
+    .map((group) => ({ group, day: meanDay(group.key.standard) }))
+    .sort((a, b) => a.day - b.day)
     .map(({ group }) => group);
   return oldestFirst.flatMap((of, at) =>
     oldestFirst.slice(0, at).map((against): [GroupEvidence, GroupEvidence] => [of, against]),

@@ -12,6 +12,8 @@ import {
   listed,
   percent,
   share,
+  THIN,
+  unitsJoined,
   whole,
 } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
@@ -30,7 +32,7 @@ function alternativeText({ alternative }: LifeChecks): string {
 function curveText({ curve }: LifeChecks): string {
   if (curve === null) return "the lives give no curve with bounds to hold it against";
   const { points, outside, greatestDistance, atHours, agrees } = curve;
-  return `${agrees ? "agrees" : "does not agree"} with the curve that the lives give by themselves: outside its 95 % bounds at ${whole(outside)} of ${counted(points, "point")}, farthest at ${hours(atHours)}, by ${fixed(100 * greatestDistance, 0)} points of percent`;
+  return `${agrees ? "agrees" : "does not agree"} with the curve that the lives give by themselves: outside its ${share(0.95)} bounds at ${whole(outside)} of ${counted(points, "point")}, farthest at ${hours(atHours)}, by ${fixed(100 * greatestDistance, 0)} points of percent`;
 }
 
 function influenceText({ influence }: LifeChecks): string {
@@ -38,8 +40,9 @@ function influenceText({ influence }: LifeChecks): string {
     const who =
       kind === "aircraft" ? `aircraft ${name} (${counted(lives, "life", "lives")})` : `component ${name}`;
     if (lifeRatio === null) return `${who}: nothing can be fitted`;
-    const change = 100 * (lifeRatio - 1);
-    return `${who}: ${Math.abs(change) < 0.5 ? "under 1 %" : `${fixed(Math.abs(change), 0)} % ${change > 0 ? "longer" : "shorter"}`}`;
+    const percents = Math.round(100 * Math.abs(lifeRatio - 1));
+    const change = `${percents}${THIN}% ${lifeRatio > 1 ? "longer" : "shorter"}`;
+    return `${who}: ${percents === 0 ? `less than 1${THIN}% either way` : change}`;
   });
   return named.length === 0 ? "no life has an event" : `without ${listed(named)}`;
 }
@@ -63,10 +66,10 @@ export function LifeTrust({ group }: OfficerProps): VNode | null {
           <>
             <dt>Shortcuts</dt>
             <dd>
-              What they would have said, and why they are not used:
+              What they would have said of it; none is used.
               <ul>
                 {checks.shortcuts.map(({ sentence }) => (
-                  <li key={sentence}>{sentence}</li>
+                  <li key={sentence}>{unitsJoined(sentence)}</li>
                 ))}
               </ul>
             </dd>
