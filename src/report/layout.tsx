@@ -133,15 +133,18 @@ export function Part({
   title,
   id,
   kind,
+  data,
   children,
 }: {
   readonly title: string;
   readonly id?: string;
   readonly kind?: string;
+  /** What the page's script reads, and whether the part waits for it. */
+  readonly data?: { readonly [name: `data-${string}`]: string; readonly hidden: boolean };
   readonly children: ComponentChildren;
 }): VNode {
   return (
-    <section id={id} class={kind}>
+    <section id={id} class={kind} {...data}>
       <h2>{title}</h2>
       <div class="body">{children}</div>
     </section>

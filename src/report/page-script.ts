@@ -1,8 +1,10 @@
+import { WHAT_IF_SCRIPT } from "./what-if-script.ts";
+
 /**
- * The one script of every page: sorts tables by a click on a heading and filters their rows by words. Pages are complete
- * without it; what it adds it builds itself, so nothing shows that does not work. Hashed into the content-security policy.
+ * The one script of every page, in two parts: one sorts tables by a click on a heading and filters their rows by words, the other is the
+ * officer's sliders (what-if-script.ts). Pages are complete without it; what it adds it builds itself, so nothing shows that does not work. Hashed into the content-security policy.
  */
-export const SCRIPT = `
+const TABLE_SCRIPT = `
 "use strict";
 (function () {
   function valueOf(row, column) {
@@ -61,3 +63,5 @@ export const SCRIPT = `
   });
 })();
 `;
+
+export const SCRIPT = TABLE_SCRIPT + WHAT_IF_SCRIPT;

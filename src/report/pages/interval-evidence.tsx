@@ -6,6 +6,7 @@ import { Part } from "../layout.tsx";
 import { counted, date, fixed, hours, share, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
+import { WhatIfSliders } from "./interval-what-if.tsx";
 import { WouldChange } from "./interval-would-change.tsx";
 
 const Outcome = ({ rule }: { rule: EvidenceOutcome }): VNode => (
@@ -207,6 +208,7 @@ export function EvidencePage(props: OfficerProps): VNode {
         <AfterTheChange {...props} />
         <Cautions {...props} />
       </Part>
+      <WhatIfSliders {...props} />
       <Signatures />
     </>
   );

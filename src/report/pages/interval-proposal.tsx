@@ -154,7 +154,7 @@ export function Proposal(props: OfficerProps & { readonly riskFigures: readonly 
   const confidence = share(month.fleet.acceptable.confidence);
   return (
     <>
-      <Part title={recommendation.recommendation === "keep" ? "Finding" : "Proposal"}>
+      <Part title={recommendation.recommendation === "keep" ? "Finding" : "Proposal"} kind="proposed">
         <p class="proposal">
           <bdi>{recommendation.sentence}</bdi>
         </p>

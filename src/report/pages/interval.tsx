@@ -10,6 +10,7 @@ import { ActNow } from "./act-now.tsx";
 import { Annex } from "./interval-annex.tsx";
 import { EvidencePage } from "./interval-evidence.tsx";
 import { type OfficerProps, Proposal } from "./interval-proposal.tsx";
+import { WhatIfHead } from "./interval-what-if.tsx";
 
 /** As many as leave room for the proposal on its first page. */
 const ACT_NOW_SHOWN = 4;
@@ -25,6 +26,7 @@ export function IntervalPage(props: OfficerProps & { readonly riskFigures: reado
   const title = intervalTitle(props);
   return (
     <Page title={title} month={month} path={`interval-${recommendation.slug}.html`} kind="officer">
+      <WhatIfHead />
       <h1>
         <bdi>{title}</bdi>
       </h1>

@@ -22,4 +22,13 @@ export const OFFICER_STYLE = `
 }
 .aircraft { columns: 21rem; column-gap: 2.5rem; }
 .aircraft tbody th { min-width: 6em; }
+.what-if-row { display: grid; grid-template-columns: 13rem minmax(8rem, 18rem) minmax(0, 1fr); gap: 0.15rem 1.25rem; align-items: center; margin: 0 0 0.6rem; }
+.what-if-row input { width: 100%; margin: 0; accent-color: var(--ink); }
+@media (max-width: 48rem) { .what-if-row { grid-template-columns: minmax(0, 1fr); } }
+.what-if-answer { margin: 0.9rem 0 0.6rem; font-size: 1.1875rem; line-height: 1.4; min-height: 2.8em; }
+.what-if button { font: inherit; font-size: 0.9375rem; color: inherit; background: none; border: 1px solid var(--ink); padding: 0.2rem 0.7rem; cursor: pointer; }
+.what-if-head { position: sticky; top: 0; z-index: 1; margin: 1.25rem 0 0; padding: 0.4rem 0; max-width: none; font-size: 1.75rem;
+  line-height: 1.2; font-weight: 600; background: var(--paper); border-bottom: 2px solid var(--ink); }
+.officer { overflow-anchor: none; }
+@media screen { .asking h1, .asking .proposed, .asking .sign { display: none; } }
 `;
