@@ -3,6 +3,7 @@ import { clockOf, EXPORT_KINDS } from "./build-fleet.ts";
 import type { Findings } from "./findings.ts";
 import type { ExportKind } from "./fleet.ts";
 import type { ExportEntry, FleetFile } from "./schema.ts";
+import { FILL_IN } from "./starter-text.ts";
 import type { Path } from "./yaml-source.ts";
 
 /** Exports that hold lengths, and so may have a unit. */
@@ -124,6 +125,10 @@ function checkHeadings({ columns }: ExportEntry, path: Path, found: Findings): v
   const first = new Map<string, string>();
   for (const [field, heading] of Object.entries(columns)) {
     if (heading === undefined) continue;
+    if (heading === FILL_IN) {
+      found.report([...path, field], "a heading of the export", "no heading looked like it: fill it in");
+      continue;
+    }
     const other = first.get(heading);
     if (other === undefined) first.set(heading, field);
     else if (MEASURED.has(field) || MEASURED.has(other)) {

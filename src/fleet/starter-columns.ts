@@ -78,8 +78,17 @@ const HEADING_WORDS: Readonly<Record<FieldName, readonly string[]>> = {
     "hours at fitting",
     "hours when fitted",
     "fitted at",
+    "hours when installed",
+    "hours fitted",
+    "hours installed",
+    "tsn when fitted",
+    "tsn when installed",
+    "tsn at installation",
+    "tsn at fitting",
+    "fh at installation",
+    "fh when fitted",
   ],
-  hours_now: ["hours now", "current hours", "present hours", "now"],
+  hours_now: ["hours now", "current hours", "present hours", "tsn now", "fh now", "now"],
   month: ["month", "period"],
 };
 

@@ -351,6 +351,19 @@ describe("what readFleet says of impossible combinations: both lines", () => {
       complaint(changed("    files: wear.csv\n", "    files: wear.csv\n    clock: airframe\n", LEAST)),
     ).toContain("exports.wear.clock: expected an installed export");
   });
+
+  it("counts wear, removals and the roster on one clock, and names both lines", () => {
+    const removals = "    exported: { column: Exported }\n";
+    expect(complaint(changed(removals, `${removals}    clock: airframe\n`))).toMatch(
+      /exports\.removals\.clock: expected "since new", as the wear export counts, got "airframe" \(exports\.wear\.clock on line 9 counts/,
+    );
+  });
+
+  it("says which heading is still to be filled in", () => {
+    expect(
+      complaint(changed("component: Serial, date: Inspected", "component: FILL IN, date: Inspected")),
+    ).toContain("exports.wear.columns.component: expected a heading of the export");
+  });
   it("one column for two measured fields", () => {
     const text = changed("hours: Hours, wear: Wear", "hours: Wear, wear: Wear");
     expect(complaint(text)).toContain("exports.wear.columns.wear: expected a column of its own");
