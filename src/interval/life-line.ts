@@ -10,7 +10,13 @@ import type { LifeTable } from "../records/life-table.ts";
 import { FEWEST_AIRCRAFT, FEWEST_LIVES, type SurvivalLine, type SurvivalQuantity } from "./lines.ts";
 
 export type LifeLineResult =
-  | { readonly kind: "line"; readonly line: SurvivalLine; readonly fit: WeibullFit }
+  | {
+      readonly kind: "line";
+      readonly line: SurvivalLine;
+      readonly fit: WeibullFit;
+      /** The shape was given, not fitted; its bounds take every life for its own. */
+      readonly givenShape: boolean;
+    }
   | { readonly kind: "none"; readonly why: string; readonly fit: WeibullFit };
 
 /**
@@ -25,11 +31,17 @@ export function lifeLine(table: LifeTable): (confidence: number) => LifeLineResu
   const aircraft = new Set(seen.map((row) => table.cluster[row])).size;
   const enough = seen.length >= FEWEST_LIVES && aircraft >= FEWEST_AIRCRAFT;
   return (confidence) => {
-    const line = freeLine(free(confidence)) ?? givenShapeLine(table, fit, confidence);
+    const fitted = freeLine(free(confidence));
+    const line = fitted ?? givenShapeLine(table, fit, confidence);
     if (line === null) {
       return { kind: "none", why: "no life was looked at after its start, so nothing was seen to last", fit };
     }
-    return { kind: "line", line: enough ? line : withoutUpperBounds(line, seen.length, aircraft), fit };
+    return {
+      kind: "line",
+      line: enough ? line : withoutUpperBounds(line, seen.length, aircraft),
+      fit,
+      givenShape: fitted === null,
+    };
   };
 }
 

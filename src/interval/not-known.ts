@@ -30,6 +30,10 @@ export function notKnownOf(
       `Past the replace-at limit wear is taken to be ${part.beyondLimitFactor} times as fast; that was not measured here.`,
     );
   if (lines.wear.kind === "none") sentences.push(`The wear line can't be used: ${lines.wear.why}.`);
+  if (lines.life.kind === "line" && lines.life.givenShape)
+    sentences.push(
+      "So few were found over the limit that the shape of the life line is assumed, the worst of a range counting; its bounds take every life for its own, and are too narrow where components of one aircraft are alike.",
+    );
   if (lines.life.kind === "none") sentences.push(`The life line can't be used: ${lines.life.why}.`);
   const moved = lives.filter(({ piece }) => piece > 1).length;
   if (moved > 0) {
