@@ -7,6 +7,7 @@ import { counted, listed, share, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import { type Ledger, LineLedger, RowLedger } from "./data-ledger.tsx";
 import { Exclusions, WhereFlown } from "./data-lives.tsx";
+import { OddReadings } from "./data-odd.tsx";
 import { Problems } from "./data-problems.tsx";
 
 const sumOf = (month: Month, pick: (ledger: Ledger) => number): number =>
@@ -99,6 +100,7 @@ export function DataPage({ month }: { month: Month }): VNode {
       <Problems month={month} />
       <Words month={month} />
       <Exclusions month={month} />
+      <OddReadings month={month} />
       <WhereFlown month={month} />
       <LineLedger month={month} />
       <Formats month={month} />

@@ -5,12 +5,14 @@ import { isFitted } from "../effectivity.ts";
 import { Part } from "../layout.tsx";
 import { counted, fixed, millimetres, share, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
+import { SealShare } from "./interval-annex-wear.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
 
 const QUARTERS = 4;
 
 /** What the gap readings say of the seals of the group. */
-export function Seals({ group, month }: OfficerProps): VNode {
+export function Seals(props: OfficerProps): VNode {
+  const { group, month } = props;
   const { environment, standard } = group.key;
   const tolerance = month.fleet.sealGaps.find((gap) => gap.standard === standard);
   const mine = month.gapQuarters.filter(
@@ -26,7 +28,12 @@ export function Seals({ group, month }: OfficerProps): VNode {
       `${fixed(row.lowMm, 2)}–${fixed(row.highMm, 2)}`,
       row.outOfTolerance === null ? "no tolerance given" : share(row.outOfTolerance),
     ]);
-  if (rows.length === 0) return <Part title="Seal gaps">No gap reading belongs to this group.</Part>;
+  if (rows.length === 0)
+    return (
+      <Part title="Seal gaps">
+        <p>No gap reading belongs to this group.</p>
+      </Part>
+    );
   const allowed =
     tolerance === undefined
       ? "No tolerance is given for this standard."
@@ -46,6 +53,7 @@ export function Seals({ group, month }: OfficerProps): VNode {
         ]}
         rows={rows}
       />
+      <SealShare {...props} />
     </Part>
   );
 }

@@ -24,6 +24,7 @@ import { type Cell, Table } from "../table.tsx";
 import { Costs } from "./interval-annex-costs.tsx";
 import { Aircraft, Seals } from "./interval-annex-fleet.tsx";
 import { LifeTrust, Modes } from "./interval-annex-life.tsx";
+import { Measured } from "./interval-annex-wear.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
 
 const PERCENT_SIGN = /\u202f%$/;
@@ -224,6 +225,7 @@ export function Annex(props: OfficerProps): VNode {
       <Fits {...props} />
       <LifeTrust {...props} />
       <Modes {...props} />
+      <Measured {...props} />
       <Seals {...props} />
       <Aircraft {...props} />
       <Sources {...props} />

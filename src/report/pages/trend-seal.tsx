@@ -33,15 +33,15 @@ function PartSeal(props: {
 }): VNode {
   const { part, seal, confidence } = props;
   const { together } = seal;
-  const title =
+  const ratio =
     together.ratio === null
       ? ""
-      : `: ${timesText(together.ratio)} times the rate of hours in tolerance, all environments together, ${WAY_NAMES[together.crossing]}`;
+      : ` wear ${timesText(together.ratio)} times the rate of hours in tolerance, all environments together, the moment of leaving it placed ${WAY_NAMES[together.crossing]}`;
   return (
     <>
       <p>
         <bdi>
-          {sentenceCase(part)}, hours out of tolerance{title}. {counted(seal.joined, "gap reading")} join{" "}
+          {sentenceCase(part)}, hours out of tolerance{ratio}. {counted(seal.joined, "gap reading")} join{" "}
           {counted(seal.components, "component")}; {whole(seal.notJoined)} join none.
         </bdi>
       </p>
