@@ -2,6 +2,7 @@ import { execFileSync } from "node:child_process";
 import { existsSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { problemCodesTable } from "./support/problem-codes-table.ts";
+import { referenceTable } from "./support/reference-table.ts";
 
 const readme = readFileSync("README.md", "utf8");
 
@@ -21,6 +22,11 @@ describe("README.md", () => {
   it("lists every problem code with its meaning", () => {
     const table = problemCodesTable();
     expect(readme.includes(table), `the table of problem codes should be:\n${table}`).toBe(true);
+  });
+
+  it("says how far the numbers are from others', as measured now", () => {
+    const table = referenceTable();
+    expect(readme.includes(table), `the reference table should be:\n${table}`).toBe(true);
   });
 
   it("shows pictures that exist", () => {
