@@ -59,6 +59,7 @@ function addFleetCommands(program: Command): void {
     .option("--keep <months>", "remove the pages of all but the newest months; never their run.json", months)
     .option("--dry-run", "with --keep: only show what it would remove")
     .option("--fail-on <list>", "exit 4 where the month raises one of act,shorten,alert,quality", failOn)
+    .option("--pdf", "print the officer's pages to pdf/ with a Chromium, Chrome or Edge that is installed")
     .option("--json", "the outcome as JSON on stdout")
     .action((file, options) =>
       perform(options, async (...at) => (await import("./report.ts")).reportCommand(file, options, ...at)),

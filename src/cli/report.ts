@@ -17,6 +17,7 @@ import type { AsOf } from "./arguments.ts";
 import { asOfDay } from "./as-of.ts";
 import { openProgress } from "./progress.ts";
 import type { ReportJob, ReportMessage } from "./report-messages.ts";
+import { printPdf } from "./report-pdf.ts";
 import type { Terminal } from "./terminal.ts";
 
 interface ReportCommandOptions {
@@ -26,6 +27,7 @@ interface ReportCommandOptions {
   readonly keepInputs: boolean;
   readonly keep?: number;
   readonly dryRun?: boolean;
+  readonly pdf?: boolean;
   readonly failOn?: readonly Raised[];
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -52,6 +54,7 @@ export async function reportCommand(
     run,
   };
   const outcome = await runInWorker(job, terminal, options.quiet !== true && options.log !== "json");
+  if (options.pdf) await printPdf(outFolder, outcome.folder, terminal);
   const folder = join(outFolder, outcome.folder);
   const summary = summaryLines(await readFile(join(folder, "digest.txt"), "utf8"));
   if (options.json) {
