@@ -1,5 +1,6 @@
 /** Life of a group as it is reported: Weibull with two-sided bounds beside the nonparametric curve. */
 
+import { halfwayHours, zeroEventStatement } from "../life/given-shape.ts";
 import { twoSidedDrop } from "../life/likelihood-drop.ts";
 import { extremesOver, traceRegion } from "../life/likelihood-region.ts";
 import { lifeAt, lifeBounds, scaleBounds, shapeBounds } from "../life/profile-bounds.ts";
@@ -52,6 +53,7 @@ export function groupLife(
           }
         : null,
     why: fit.kind === "fitted" ? null : fit.why,
+    zeroEvents: zeroEventStatement(table, halfwayHours(table), confidence)?.sentence ?? null,
     survival:
       curve.kind === "curve"
         ? curve.points.map(({ hours, survival, lower, upper }) => ({ hours, survival, lower, upper }))

@@ -239,6 +239,8 @@ export interface GroupLife {
     readonly logLikelihood: number;
   } | null;
   readonly why: string | null;
+  /** What lives without any event show, in a sentence; null where there was one. */
+  readonly zeroEvents: string | null;
   /** Nonparametric curve with log-log bounds. */
   readonly survival: readonly {
     readonly hours: number;

@@ -151,6 +151,21 @@ export interface ZeroEventStatement {
   readonly sentence: string;
 }
 
+/** Hours at which half of the lives seen from new were still being looked at; 0 where there are none. */
+export function halfwayHours(table: LifeTable): number {
+  const reached: { hours: number; count: number }[] = [];
+  for (let i = 0; i < table.rows; i++) {
+    if (table.entryHours[i] === 0) reached.push({ hours: table.lowerHours[i]!, count: table.count[i]! });
+  }
+  const all = reached.reduce((sum, { count }) => sum + count, 0);
+  let left = all;
+  for (const { hours, count } of reached.sort((a, b) => a.hours - b.hours)) {
+    left -= count;
+    if (left < all / 2) return hours;
+  }
+  return 0;
+}
+
 /**
  * "n lives to T hours without an event show ...": the success run, from the lives seen from new to at least T hours.
  *
@@ -166,7 +181,7 @@ export function zeroEventStatement(
     if (table.count[i]! > 0 && table.upperHours[i]! < Number.POSITIVE_INFINITY) return null;
     if (table.entryHours[i] === 0 && table.lowerHours[i]! >= hours) lives += table.count[i]!;
   }
-  if (lives === 0) return null;
+  if (lives === 0 || !(hours > 0)) return null;
   const survivalAtLeast = power(1 - confidence, 1 / lives);
   const percent = (share: number) => `${Number((100 * share).toPrecision(3))} %`;
   return {
@@ -174,6 +189,6 @@ export function zeroEventStatement(
     hours,
     confidence,
     survivalAtLeast,
-    sentence: `${lives} ${lives === 1 ? "life" : "lives"} to ${hours} h without an event show at ${percent(confidence)} confidence that at least ${percent(survivalAtLeast)} get there without one.`,
+    sentence: `${lives} ${lives === 1 ? "life" : "lives"} to ${Math.round(hours)} h without an event show at ${percent(confidence)} confidence that at least ${percent(survivalAtLeast)} get there without one.`,
   };
 }

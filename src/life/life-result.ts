@@ -3,6 +3,7 @@ import { type LifeTable, lifeKind } from "../records/life-table.ts";
 import { published } from "../units.ts";
 import { compareFamilies } from "./alternatives.ts";
 import { type ComparisonJson, compareGroups } from "./compare-groups.ts";
+import { halfwayHours, type ZeroEventStatement, zeroEventStatement } from "./given-shape.ts";
 import { type Bounds, twoSidedDrop } from "./likelihood-drop.ts";
 import { naiveViews } from "./naive.ts";
 import type { LifeGroup } from "./parse-life-table.ts";
@@ -45,6 +46,13 @@ export interface LifeGroupJson {
   readonly weibull: WeibullJson | null;
   /** Why there is no Weibull; only then. */
   readonly why?: string;
+  /** What lives without any event show, one-sided at the confidence; only then. */
+  readonly zero_events?: {
+    readonly hours: number;
+    readonly lives: number;
+    readonly survival_at_least: number;
+    readonly sentence: string;
+  };
   readonly alternatives: readonly { family: string; log_likelihood: number; aic: number }[];
   readonly survival: readonly {
     hours: number;
@@ -109,6 +117,7 @@ function groupResult(group: string, table: LifeTable, confidence: number): LifeG
   }
   const fit = fitWeibull(table);
   const curve = survivalCurve(table, confidence);
+  const zero = zeroEventStatement(table, halfwayHours(table), confidence);
   const points = curve.kind === "curve" ? curve.points : [];
   return {
     group,
@@ -116,6 +125,7 @@ function groupResult(group: string, table: LifeTable, confidence: number): LifeG
     ...kinds,
     weibull: fit.kind === "fitted" ? weibullResult(fit, twoSidedDrop(confidence)) : null,
     ...(fit.kind === "none" ? { why: fit.why } : {}),
+    ...(zero === null ? {} : { zero_events: zeroJson(zero) }),
     alternatives: compareFamilies(table, fit).map(({ family, logLikelihood, aic }) => ({
       family,
       log_likelihood: published(logLikelihood),
@@ -132,6 +142,13 @@ function groupResult(group: string, table: LifeTable, confidence: number): LifeG
       : {}),
   };
 }
+
+const zeroJson = ({ hours, lives, survivalAtLeast, sentence }: ZeroEventStatement) => ({
+  hours: published(hours),
+  lives,
+  survival_at_least: published(survivalAtLeast),
+  sentence,
+});
 
 function naiveResult({ table, hoursFlown }: LifeGroup): NaiveJson[] {
   return naiveViews(table, hoursFlown === undefined ? {} : { hoursFlown }).map(

@@ -35,6 +35,7 @@ function groupText(group: LifeGroupJson, percent: string): string {
   const lines = [`${title}: ${counts}`];
   if (group.weibull === null) {
     lines.push(`  No Weibull life: ${group.why ?? "it could not be fitted"}.`);
+    if (group.zero_events !== undefined) lines.push(`  ${group.zero_events.sentence}`);
   } else {
     lines.push(
       "",

@@ -1,5 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { givenShapeScale, worstOverShapes, zeroEventStatement } from "../../src/life/given-shape.ts";
+import {
+  givenShapeScale,
+  halfwayHours,
+  worstOverShapes,
+  zeroEventStatement,
+} from "../../src/life/given-shape.ts";
 import { fitWeibull } from "../../src/life/weibull-fit.ts";
 import { lifeTable } from "../../src/records/life-table.ts";
 import { apart, dataTable } from "./reference-data.ts";
@@ -74,6 +79,15 @@ describe("zero-failure demonstration", () => {
     );
     expect(zeroEventStatement(handbook, 600, 0.95)).toBeNull();
     expect(zeroEventStatement(table, 800, 0.95)).toBeNull();
+  });
+
+  it("halfwayHours: where half of the lives seen from new were still looked at (by hand)", () => {
+    const rows = [100, 300, 500, 900].map((lowerHours) => ({ lowerHours, upperHours: running }));
+    expect(halfwayHours(lifeTable(rows))).toBe(500);
+    expect(halfwayHours(lifeTable([...rows, { entryHours: 50, lowerHours: 60, upperHours: running }]))).toBe(
+      500,
+    );
+    expect(halfwayHours(lifeTable([{ entryHours: 50, lowerHours: 60, upperHours: running }]))).toBe(0);
   });
 });
 

@@ -27,6 +27,15 @@ describe("lifeResult(groups, { confidence })", () => {
     expect(first.survival[0]!.survival).toBeCloseTo(0.99, 9);
   });
 
+  it("says what lives without any event show (59 to 600 h: 95 % at 95 %, the success run)", () => {
+    const { groups } = parseLifeTable("lower,upper,count\n600,,59\n");
+    const [group] = lifeResult(groups).groups;
+    expect(group!.zero_events).toMatchObject({ hours: 600, lives: 59 });
+    expect(lifeText(lifeResult(groups))).toContain(
+      "59 lives to 600 h without an event show at 95 % confidence that at least 95 % get there without one.",
+    );
+  });
+
   it("says why where there is no Weibull, and keeps to JSON", () => {
     const third = result.groups[2]!;
     expect(third.weibull).toBeNull();

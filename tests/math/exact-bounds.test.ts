@@ -35,3 +35,22 @@ describe("poissonBounds(count, confidence)", () => {
     expect(poissonBounds(2, 0.9).upper).toBeCloseTo(6.295793622, 8);
   });
 });
+
+describe("clopperPearson(successes, trials, confidence): demonstration with failures allowed", () => {
+  // Fewest of a binomial sample that show reliability R at confidence C with f failures; recomputed with R 4.2 pbinom,
+  // the first of each row is the success run's ln(1 - C)/ln(R) rounded up (MIL-HDBK-338B and others, from memory).
+  it.each([
+    [0.9, 0.9, [22, 38, 52, 65, 78, 91]],
+    [0.95, 0.95, [59, 93, 124, 153, 181, 208]],
+    [0.9, 0.95, [29, 46, 61, 76, 89, 103]],
+    [0.95, 0.9, [45, 77, 105, 132, 158, 184]],
+    [0.99, 0.95, [299, 473, 628, 773, 913, 1049]],
+  ])("R %f at C %f needs %j for 0 to 5 failures, and not one fewer", (reliability, confidence, sizes) => {
+    // The upper of two-sided limits at 2C - 1 is one-sided at C.
+    const upper = (failures: number, of: number) => clopperPearson(failures, of, 2 * confidence - 1).upper;
+    for (const [failures, size] of sizes.entries()) {
+      expect(upper(failures, size)).toBeLessThanOrEqual(1 - reliability + 1e-12);
+      expect(upper(failures, size - 1)).toBeGreaterThan(1 - reliability);
+    }
+  });
+});

@@ -125,6 +125,9 @@ function makeGroupLife(recipe: GroupRecipe, lives: readonly Life[]): GroupLife {
         }
       : null,
     why: recipe.lifeFit ? null : `${events.length} over-limit events; a Weibull of two parameters needs 3`,
+    zeroEvents: recipe.lifeFit
+      ? null
+      : "6 lives to 600 h without an event show at 95 % confidence that at least 60.7 % get there without one.",
     survival: survivalSteps(lives),
     curve: recipe.lifeFit
       ? Array.from({ length: 40 }, (_, step) => {

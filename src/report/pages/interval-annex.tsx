@@ -18,6 +18,7 @@ import {
   millimetres,
   share,
   shareAgainst,
+  unitsJoined,
   whole,
 } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
@@ -131,7 +132,10 @@ function Fits({ recommendation, group, month }: OfficerProps): VNode {
         <dt>Weibull</dt>
         <dd>
           {life.weibull === null ? (
-            <bdi>{life.why ?? "not fitted"}</bdi>
+            <bdi>
+              {life.why ?? "not fitted"}
+              {life.zeroEvents === null ? "" : `. ${unitsJoined(life.zeroEvents)}`}
+            </bdi>
           ) : (
             `shape ${boundedPlain(life.weibull.shape)}, scale ${boundedHours(life.weibull.scaleHours)}, 10 % over limit by ${boundedHours(life.weibull.tenPercentHours)}`
           )}
