@@ -62,7 +62,7 @@ const freeLine = (line: LifeLineOutcome): SurvivalLine | null =>
 function withoutUpperBounds(line: SurvivalLine, lives: number, aircraft: number): SurvivalLine {
   return {
     ...line,
-    standsOn: `${line.standsOn}; ${lives} lives of ${aircraft} aircraft, too few for an upper bound (${FEWEST_LIVES} of ${FEWEST_AIRCRAFT})`,
+    standsOn: `${lives} ${lives === 1 ? "life" : "lives"} of ${aircraft} aircraft, too few for an upper bound: ${FEWEST_LIVES} lives of ${FEWEST_AIRCRAFT} aircraft are needed`,
     bounded: (quantity, side) => ({ ...line.bounded(quantity, side), upper: null }),
   };
 }

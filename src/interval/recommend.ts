@@ -30,7 +30,7 @@ import type { RuleContext } from "./rule-context.ts";
 import { allPassed, evaluateRules } from "./rules.ts";
 import { sentenceOf } from "./sentence.ts";
 import { whatIf } from "./what-if.ts";
-import { wouldChange } from "./would-change.ts";
+import { monthsToSettle, wouldChange } from "./would-change.ts";
 
 /** What all recommendations of a month share. */
 export interface MonthContext {
@@ -140,7 +140,15 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       confidence,
       risks,
       acceptable: fleet.acceptable,
+      extensionConfidence: extensionConfidence(confidence, reviewNumber(fleet, present.since, asOf)),
+      rulesAsked: outcomes.filter(({ outcome }) => outcome !== "not applicable").length,
       failed: outcomes.filter(({ outcome }) => outcome === "failed"),
+      monthsToSettle: monthsToSettle(
+        risks.find(({ intervalH }) => intervalH === present.intervalH)!,
+        evidence,
+        fleet,
+        asOf,
+      ),
       functionalFailures: common.functionalFailures,
       whyNoBound: whyNoBound(lines),
     }),
@@ -273,5 +281,5 @@ function presentFromText({ source, reference, since }: PresentInterval): string 
 function whyNoBound({ life, wear }: Lines): string {
   const words = (line: Lines["life"] | Lines["wear"]) =>
     line.kind === "none" ? line.why : line.line.standsOn;
-  return `Lives: ${words(life)}. Wear: ${words(wear)}.`;
+  return `From lives: ${words(life)}. From wear: ${words(wear)}.`;
 }

@@ -154,6 +154,37 @@ function yearMore(question: WouldChangeQuestion): YearMore | null {
   return { looks, more, longestH };
 }
 
+/**
+ * Months at the present pace until the bounds at an interval would hold, by the same approximation; null where waiting
+ * alone can't settle it: an estimate at or over what is acceptable, no bound, or no look in the last twelve months.
+ */
+export function monthsToSettle(
+  risk: RiskAtInterval,
+  { lives, part }: Pick<GroupEvidence, "lives" | "part">,
+  { acceptable }: Fleet,
+  asOf: Day,
+): number | null {
+  const days = lives.flatMap(({ lookDays }) => lookDays);
+  const aYear = days.filter((day) => day > addMonths(asOf, -12)).length;
+  const { life, wear } = risk.overLimitPerInspection;
+  const held: [Bounded | null, number][] = [life, wear]
+    .filter((value) => value !== null)
+    .map((value) => [value, acceptable.overLimitPerInspection]);
+  if (part.unsafeAtMm !== null) held.push([risk.unsafeBeforeSeen, acceptable.unsafeBeforeSeen]);
+  let times = 1;
+  for (const [value, level] of held) {
+    if (value === null || value.upper === null || value.estimate >= level) return null;
+    if (value.upper <= level) continue;
+    const needed =
+      value.estimate <= 0
+        ? value.upper / level
+        : (Math.log(value.upper / value.estimate) / Math.log(level / value.estimate)) ** 2;
+    times = Math.max(times, needed);
+  }
+  if (aYear === 0 || held.length === 0 || times === 1) return null;
+  return Math.ceil((12 * days.length * (times - 1)) / aYear);
+}
+
 /** @param kept  share of the looks then that are there now */
 function narrowed({ estimate, upper }: Bounded, kept: number): number | null {
   if (upper === null) return null;

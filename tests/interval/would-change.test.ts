@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { readFleet } from "../../src/fleet/read-fleet.ts";
 import { tighterShare, tighterShareObserved, tighterShareOf } from "../../src/interval/tighter-share.ts";
-import { slower, wouldChange } from "../../src/interval/would-change.ts";
+import { monthsToSettle, slower, wouldChange } from "../../src/interval/would-change.ts";
 import type { RateParameters } from "../../src/wear/rate-families.ts";
 import type { RateTail } from "../../src/wear/tail.ts";
 import { makeLife } from "../records/make-life.ts";
@@ -178,5 +178,40 @@ describe("wouldChange(question)", () => {
     expect(slower(200, 0.5, risks)).toBe(400);
     expect(slower(200, 0.7, risks)).toBe(200);
     expect(slower(200, 1, risks)).toBe(200);
+  });
+});
+
+describe("monthsToSettle(risk, evidence, fleet, asOf)", () => {
+  const looks = (last: number) => {
+    const days = Array.from({ length: 40 }, (_, i) => (i < last ? asOf - i : asOf - 400 - i));
+    return [makeLife({ readingHours: days.map((_, i) => i), lookDays: days })];
+  };
+  const months = (estimate: number, upper: number | null, last = 10) =>
+    monthsToSettle(
+      {
+        intervalH: 300,
+        overLimitPerInspection: { life: null, wear: { estimate, lower: 0, upper } },
+        unsafeBeforeSeen: null,
+      },
+      { lives: looks(last), part: { ...fleet.parts[0]!, unsafeAtMm: null } },
+      fleet,
+      asOf,
+    );
+
+  it("asks for four times the looks where the log distance must halve: 120 more at 10 a year, 144 months (by hand)", () => {
+    // 0.025 → 0.40 must become 0.025 → 0.10: ln 16 to ln 4.
+    expect(months(0.025, 0.4)).toBe(144);
+    expect(months(0.025, 0.4, 20)).toBe(72);
+  });
+
+  it("asks for looks in proportion where nothing was found: 0.15 to 0.10 takes half as many again, 24 months", () => {
+    expect(months(0, 0.15)).toBe(24);
+  });
+
+  it("is null where waiting can't settle it: estimate over, no bound, no new looks, or nothing to settle", () => {
+    expect(months(0.11, 0.2)).toBeNull();
+    expect(months(0.05, null)).toBeNull();
+    expect(months(0.05, 0.2, 0)).toBeNull();
+    expect(months(0.05, 0.09)).toBeNull();
   });
 });
