@@ -108,6 +108,7 @@ export const PROBLEM_CODES = {
   "W-REPEATED": "The same row again (identical, or superseded by a later export).",
   "E-LOCKED": "Another run holds the output folder.",
   "E-WRITE": "The output can't be written (disk, permission).",
+  "E-ENDED": "The run's process was ended from outside (memory, an administrator).",
   "E-VERIFY": "The recomputed month differs from the published one.",
 } as const;
 

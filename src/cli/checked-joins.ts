@@ -1,9 +1,8 @@
 /** What the rows made together: lives, what was left out of them, gaps joined to components. */
-import { countsAirframeHours, fleetClock } from "../fleet/clock.ts";
 import type { Fleet } from "../fleet/fleet.ts";
+import { fleetGaps } from "../interval/fleet-gaps.ts";
 import { fleetLives } from "../interval/fleet-lives.ts";
 import type { ReadExports } from "../records/exports.ts";
-import { joinGaps } from "../records/gap-join.ts";
 import type { EnvironmentSource, Exclusion, RowRef } from "../records/life.ts";
 import type { Day } from "../units.ts";
 
@@ -59,10 +58,6 @@ function leftOutCounts(exclusions: readonly Exclusion[]): LeftOutCount[] {
 
 function gapCounts(fleet: Fleet, exports: ReadExports, asOf: Day): CheckedJoins["gaps"] {
   if (exports.gaps === null) return null;
-  const { joined, notJoined } = joinGaps(exports, {
-    asOf,
-    airframeClock: countsAirframeHours(fleet),
-    sameClock: fleet.exports.gaps?.clock === fleetClock(fleet),
-  });
+  const { joined, notJoined } = fleetGaps(fleet, exports, asOf);
   return { joined: joined.length, notJoined: [...notJoined] };
 }

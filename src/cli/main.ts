@@ -131,6 +131,7 @@ function addTableCommands(program: Command): void {
     .option("--by <column>", "fit each value of this column apart (default: group, where there is one)")
     .option("--confidence <level>", "of the two-sided bounds", confidence, 0.95)
     .option("--limit <mm>", "also the hours at which the average line reaches this wear", positive)
+    .option("--svg <file>", "also the readings with the fitted lines, as an SVG file")
     .option("--json", "the result as JSON on stdout")
     .action((table, options) =>
       perform(options, async (terminal) => (await import("./wear.ts")).wearCommand(table, options, terminal)),

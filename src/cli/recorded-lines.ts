@@ -6,14 +6,15 @@ import { SNIFF_BYTES, sniffEncoding } from "../ingest/sniff.ts";
 import type { ExportSource } from "../ingest/source.ts";
 
 /**
- * Texts of some lines of an export, by their numbers from 1. Reads the file once, and decodes it as the reader does.
- * A row whose cells hold line ends is shown by its first line.
+ * Texts of some lines of an export, by their numbers from 1: those wanted, and those that `names` finds. Reads the file
+ * once, and decodes it as the reader does. A row whose cells hold line ends is shown by its first line.
  */
 export async function recordedLines(
   source: ExportSource,
   path: string,
   encoding: ExportFormat["encoding"],
   wanted: ReadonlySet<number>,
+  names: RegExp,
 ): Promise<Map<number, string>> {
   const chunks: Uint8Array[] = [];
   for await (const chunk of source.open(path)) chunks.push(chunk);
@@ -27,9 +28,7 @@ export async function recordedLines(
     ...splitter.end(),
   ];
   const found = new Map<number, string>();
-  for (const line of wanted) {
-    const text = lines[line - 1];
-    if (text !== undefined) found.set(line, text);
-  }
+  for (const [at, text] of lines.entries())
+    if (wanted.has(at + 1) || names.test(text)) found.set(at + 1, text);
   return found;
 }

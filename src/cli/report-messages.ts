@@ -1,6 +1,6 @@
-/** What the `report` command and its worker tell each other. */
+/** What the `report` command and the process that runs the month tell each other. */
 import type { ProblemCode } from "../problems.ts";
-import type { RunOutcome } from "../run/monthly-run.ts";
+import type { RunOutcome, Told } from "../run/monthly-run.ts";
 import type { Day } from "../units.ts";
 
 export interface ReportJob {
@@ -14,7 +14,7 @@ export interface ReportJob {
 }
 
 export type ReportMessage =
-  | { readonly kind: "say"; readonly message: string }
+  | { readonly kind: "say"; readonly level: Told; readonly message: string }
   | { readonly kind: "progress"; readonly doneBytes: number; readonly totalBytes: number }
   | { readonly kind: "done"; readonly outcome: RunOutcome }
   | {

@@ -1,4 +1,4 @@
-/** The monthly run, away from the thread that answers signals. Started by report.ts from the built output. */
+/** The monthly run, away from the thread that watches over it. Started by report-process.ts from the built output. */
 import { parentPort, workerData } from "node:worker_threads";
 import { RotorwearError } from "../problems.ts";
 import { fileEffects } from "../run/effects.ts";
@@ -12,7 +12,7 @@ const send = (message: ReportMessage): void => parentPort?.postMessage(message);
 try {
   const job = workerData as ReportJob;
   const outcome = await monthlyRun({ ...job, program: thisProgram() }, fileEffects, stages, {
-    say: (message) => send({ kind: "say", message }),
+    say: (message, level) => send({ kind: "say", level, message }),
     progress: (doneBytes, totalBytes) => send({ kind: "progress", doneBytes, totalBytes }),
   });
   send({ kind: "done", outcome });

@@ -1,23 +1,17 @@
-/**
- * `rotorwear report`: the monthly run. It is computed in a worker, so that this thread always answers a signal at once,
- * however long a fit takes.
- */
+/** `rotorwear report`: the monthly run. */
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import { Worker } from "node:worker_threads";
-import { EXIT, RotorwearError, UsageError } from "../problems.ts";
-import { abandonRun } from "../run/abandon.ts";
+import { EXIT, UsageError } from "../problems.ts";
 import { fileEffects } from "../run/effects.ts";
 import { summaryLines } from "../run/front-page.ts";
-import type { RunOutcome } from "../run/monthly-run.ts";
 import { guardedOutput } from "../run/output-guard.ts";
 import type { Raised } from "../run/raised.ts";
 import { planThinning } from "../run/retention.ts";
 import type { AsOf } from "./arguments.ts";
 import { asOfDay } from "./as-of.ts";
-import { openProgress } from "./progress.ts";
-import type { ReportJob, ReportMessage } from "./report-messages.ts";
+import type { ReportJob } from "./report-messages.ts";
 import { printPdf } from "./report-pdf.ts";
+import { superviseReport } from "./supervise-report.ts";
 import type { Terminal } from "./terminal.ts";
 
 interface ReportCommandOptions {
@@ -53,7 +47,7 @@ export async function reportCommand(
     keepMonths: options.keep ?? null,
     run,
   };
-  const outcome = await runInWorker(job, terminal, options.quiet !== true && options.log !== "json");
+  const outcome = await superviseReport(job, terminal, options.quiet !== true && options.log !== "json");
   if (options.pdf) await printPdf(outFolder, outcome.folder, terminal);
   const folder = join(outFolder, outcome.folder);
   const summary = summaryLines(await readFile(join(folder, "digest.txt"), "utf8"));
@@ -96,46 +90,4 @@ async function showThinning(
     plan.length === 0 ? "nothing would be removed" : "nothing was removed; every run.json would stay",
   );
   return EXIT.done;
-}
-
-/** Ends the process within a second: the worker stopped, lock and draft removed, the log told. */
-async function endBySignal(worker: Worker, job: ReportJob, signal: "SIGINT" | "SIGTERM"): Promise<never> {
-  await worker.terminate();
-  abandonRun(job.outFolder, job.fleetFile, job.run, signal);
-  process.exit(signal === "SIGINT" ? EXIT.interrupted : EXIT.terminated);
-}
-
-function runInWorker(job: ReportJob, terminal: Terminal, showProgress: boolean): Promise<RunOutcome> {
-  const worker = new Worker(new URL("./report-worker.js", import.meta.url), { workerData: job });
-  const onInterrupt = () => void endBySignal(worker, job, "SIGINT");
-  const onTerminate = () => void endBySignal(worker, job, "SIGTERM");
-  process.on("SIGINT", onInterrupt);
-  process.on("SIGTERM", onTerminate);
-  const progress = openProgress(showProgress);
-  return new Promise<RunOutcome>((resolve, reject) => {
-    worker.on("message", (message: ReportMessage) => {
-      if (message.kind === "progress") progress.show(message.doneBytes, message.totalBytes);
-      else if (message.kind === "say") terminal.note("info", message.message);
-      else if (message.kind === "done") resolve(message.outcome);
-      else reject(errorOf(message));
-    });
-    worker.on("error", reject);
-    worker.on("exit", (code) => reject(new Error(`the run's worker ended without a result (code ${code})`)));
-  }).finally(() => {
-    progress.end();
-    process.off("SIGINT", onInterrupt);
-    process.off("SIGTERM", onTerminate);
-  });
-}
-
-/** A failure as it was thrown in the worker: errors lose their class on the way here. */
-function errorOf(message: Extract<ReportMessage, { kind: "failed" }>): Error {
-  if (message.known !== null) {
-    // The message has its code already.
-    const text = message.message.replace(/ \[[A-Z-]+\]$/, "");
-    return new RotorwearError(message.known.code, message.known.exitCode, text);
-  }
-  const error = new Error(message.message);
-  if (message.stack !== null) error.stack = message.stack;
-  return error;
 }

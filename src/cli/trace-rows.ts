@@ -2,6 +2,7 @@
 import {
   FINDING,
   FOUND_AT,
+  GAP_STATE,
   LOOK,
   type ReadExports,
   type RowColumns,
@@ -33,8 +34,19 @@ const hoursOf = (hours: number): Record<string, string> =>
 const nameOf = (codes: Readonly<Record<string, number>>, code: number): string =>
   Object.entries(codes).find(([, value]) => value === code)?.[0] ?? String(code);
 
+/** What the joins make of a component's rows. */
+export interface RowJoins {
+  /** Hours on the life's clock of looks and removals by address, where the exports count the airframe's; else null. */
+  readonly lifeHours: ReadonlyMap<string, number> | null;
+  /** Rows of the gap export that were joined to it, with its hours then. */
+  readonly gaps: ReadonlyMap<number, number>;
+}
+
+export const address = (at: { readonly file: string; readonly line: number }): string =>
+  `${at.file}:${at.line}`;
+
 /** Rows of a component in the order of their days; within a day in the order of the exports. */
-export function rowsOfComponent(exports: ReadExports, component: number): TracedRow[] {
+export function rowsOfComponent(exports: ReadExports, component: number, joins: RowJoins): TracedRow[] {
   const rows: TracedRow[] = [];
   const collect = <T extends RowColumns & { readonly component: Int32Array }>(
     kind: TracedRow["kind"],
@@ -43,11 +55,24 @@ export function rowsOfComponent(exports: ReadExports, component: number): Traced
   ) => {
     if (table === null) return;
     for (let row = 0; row < table.rows; row++) {
-      if (table.component[row] !== component) continue;
+      if (table.component[row] !== component && !(kind === "gaps" && joins.gaps.has(row))) continue;
       const { day, values } = used(table, row);
       const file = exports.files[table.file[row]!]!.file;
       rows.push({ kind, file, line: table.line[row]!, day: isoDate(day), used: values });
     }
+  };
+  const ownHours = (
+    table: RowColumns & { readonly hours: Float64Array },
+    row: number,
+  ): Record<string, string> => {
+    const recorded = table.hours[row]!;
+    if (joins.lifeHours === null) return hoursOf(recorded);
+    const at = address({ file: exports.files[table.file[row]!]!.file, line: table.line[row]! });
+    const own = joins.lifeHours.get(at) ?? Number.NaN;
+    return {
+      hours: Number.isNaN(own) ? "not known" : `${own} h`,
+      ...(Number.isNaN(recorded) ? {} : { "of the airframe": `${recorded} h` }),
+    };
   };
   collect("installed", exports.installed, (table, row) => ({
     day: table.installedOn[row]!,
@@ -61,7 +86,7 @@ export function rowsOfComponent(exports: ReadExports, component: number): Traced
   collect("wear", exports.wear, (table, row) => ({
     day: table.day[row]!,
     values: {
-      ...hoursOf(table.hours[row]!),
+      ...ownHours(table, row),
       wear: Number.isNaN(table.wearMm[row]!) ? nameOf(LOOK, table.look[row]!) : `${table.wearMm[row]} mm`,
       ...wordsOf({ aircraft: table.aircraft, position: table.position }, row),
       ...wordsOf({ environment: table.environment, standard: table.standard }, row),
@@ -69,12 +94,18 @@ export function rowsOfComponent(exports: ReadExports, component: number): Traced
   }));
   collect("gaps", exports.gaps, (table, row) => ({
     day: table.day[row]!,
-    values: { ...hoursOf(table.hours[row]!), gap: `${table.gapMm[row]} mm` },
+    values: {
+      ...hoursOf(joins.gaps.get(row) ?? table.hours[row]!),
+      gap: Number.isNaN(table.gapMm[row]!) ? "not known" : `${table.gapMm[row]} mm`,
+      state: nameOf(GAP_STATE, table.state[row]!),
+      joined: joins.gaps.has(row) ? "yes" : "no",
+      ...wordsOf({ aircraft: table.aircraft, position: table.position }, row),
+    },
   }));
   collect("removals", exports.removals, (table, row) => ({
     day: table.day[row]!,
     values: {
-      ...hoursOf(table.hours[row]!),
+      ...ownHours(table, row),
       ...wordsOf({ cause: table.cause, mode: table.mode }, row),
       found: nameOf(FOUND_AT, table.found[row]!),
       finding: nameOf(FINDING, table.finding[row]!),

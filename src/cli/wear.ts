@@ -1,16 +1,22 @@
 /** `rotorwear wear`: wear rates of a table that the user has. */
+import { wearBand } from "../interval/group-wear.ts";
 import { EXIT } from "../problems.ts";
-import { parseWearTable } from "../wear/parse-wear-table.ts";
+import { type TableWear, tableWearCharts } from "../report/charts/table-wear-chart.ts";
+import { componentSums } from "../wear/component-sums.ts";
+import { fitMixedModel } from "../wear/mixed-model.ts";
+import { parseWearTable, type WearGroup } from "../wear/parse-wear-table.ts";
 import { wearResult } from "../wear/wear-result.ts";
 import { wearText } from "../wear/wear-text.ts";
 import { readTable, refuseProblems } from "./read-table.ts";
 import type { Terminal } from "./terminal.ts";
+import { writeSvg } from "./write-svg.ts";
 
 interface WearCommandOptions {
   readonly by?: string;
   readonly confidence: number;
   readonly limit?: number;
   readonly json?: boolean;
+  readonly svg?: string;
 }
 
 /** Fits and prints; bad rows are an error, since a fit without them is not of the table given. */
@@ -27,6 +33,17 @@ export async function wearCommand(
     confidence,
     ...(limit === undefined ? {} : { limitMm: limit }),
   });
+  if (options.svg !== undefined) {
+    const drawn = parsed.groups.map((group) => tableWear(group, confidence));
+    await writeSvg(options.svg, tableWearCharts(drawn, limit ?? null));
+    terminal.note("info", `chart written to ${options.svg}`);
+  }
   terminal.result(options.json ? JSON.stringify(result, null, 2) : wearText(result));
   return EXIT.done;
+}
+
+function tableWear({ group, table }: WearGroup, confidence: number): TableWear {
+  const fit = fitMixedModel(componentSums(table), confidence);
+  if (fit.kind !== "fitted") return { group, table, ratePer1000H: null, band: [] };
+  return { group, table, ratePer1000H: fit.rateMmPer1000Hours, band: wearBand(fit, table.hours) };
 }

@@ -1,45 +1,43 @@
 /**
- * What an interrupted run does in its last moment: its draft and lock go, the log is told. All of it at once and without
- * waiting, and none of it needed: the next run clears what is left of a run that was killed outright.
+ * What an interrupted run leaves to do: its draft and lock go, the log is told. None of it is needed: the next run clears
+ * what is left of a run that was killed outright.
  */
-import { appendFileSync, existsSync, readFileSync, rmSync } from "node:fs";
 import { hostname } from "node:os";
 import { join } from "node:path";
 import { draftFolderName } from "./draft.ts";
-import { systemErrorCode } from "./effects.ts";
+import { type Effects, systemErrorCode } from "./effects.ts";
 import { LOCK_FILE, parseLock } from "./lock.ts";
-import { LOG_FILE, LOG_FOLDER } from "./run-log.ts";
+import { appendLog } from "./run-log.ts";
 
-function holdsLock(outFolder: string): boolean {
-  const path = join(outFolder, LOCK_FILE);
-  if (!existsSync(path)) return false;
-  const holder = parseLock(readFileSync(path, "utf8"));
-  return holder !== null && holder.pid === process.pid && holder.host === hostname();
+/** The run that was interrupted: its process has ended already. */
+export interface AbandonedRun {
+  readonly pid: number;
+  readonly outFolder: string;
+  readonly fleetFile: string;
+  /** Name of the run in logs. */
+  readonly run: string;
 }
 
-/** Clears up after this process's run in an output folder. */
-export function abandonRun(outFolder: string, fleetFile: string, run: string, signal: string): void {
+async function holdsLock(effects: Effects, { outFolder, pid }: AbandonedRun): Promise<boolean> {
+  const path = join(outFolder, LOCK_FILE);
+  if ((await effects.kindOf(path)) !== "file") return false;
+  const holder = parseLock(Buffer.from(await effects.read(path)).toString("utf8"));
+  return holder !== null && holder.pid === pid && holder.host === effects.host;
+}
+
+/** Clears up after an interrupted run. What the disk refuses is left to the next run. */
+export async function abandonRun(effects: Effects, abandoned: AbandonedRun, signal: string): Promise<void> {
+  const { outFolder, fleetFile, run, pid } = abandoned;
   try {
-    if (holdsLock(outFolder)) {
-      rmSync(join(outFolder, draftFolderName(process.pid)), { recursive: true, force: true });
-      rmSync(join(outFolder, LOCK_FILE), { force: true });
+    if (await holdsLock(effects, abandoned)) {
+      await effects.remove(join(outFolder, draftFolderName(pid)));
+      await effects.remove(join(outFolder, LOCK_FILE));
     }
-    if (!existsSync(join(outFolder, LOG_FOLDER))) return;
-    const ended = new Date(Date.now()).toISOString();
-    const line = {
-      run,
-      ended,
-      host: hostname(),
-      pid: process.pid,
-      fleet_file: fleetFile,
-      outcome: "interrupted",
-    };
-    appendFileSync(
-      join(outFolder, LOG_FOLDER, LOG_FILE),
-      `${JSON.stringify({ ...line, problem: signal })}\n`,
-    );
+    if ((await effects.kindOf(outFolder)) !== "folder") return;
+    const ended = effects.now().toISOString();
+    const line = { run, ended, host: hostname(), pid, fleet_file: fleetFile, outcome: "interrupted" };
+    await appendLog(effects, outFolder, { ...line, problem: signal });
   } catch (error) {
-    // Only what the disk refuses may be passed over here; the process ends either way.
     if (systemErrorCode(error) === null) throw error;
   }
 }

@@ -114,6 +114,9 @@ async function createNew(path: string, content: string): Promise<boolean> {
     return true;
   } catch (error) {
     if (systemErrorCode(error) === "EEXIST") return false;
+    // A full disk makes the name and not the content; an unfinished lock would only alarm the next run.
+    if (systemErrorCode(error) === "ENOSPC" || systemErrorCode(error) === "EDQUOT")
+      await fs.rm(path, { force: true });
     throw error;
   }
 }

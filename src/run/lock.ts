@@ -45,6 +45,12 @@ async function readLock(effects: Effects, path: string): Promise<string | null> 
   }
 }
 
+/** True where a process on this host holds the lock and runs. */
+function seemsAlive(effects: Effects, holder: LockHolder): boolean {
+  if (holder.host !== effects.host || !effects.isAlive(holder.pid)) return false;
+  return holder.process === null || effects.identityOf(holder.pid) === holder.process;
+}
+
 function refuseUnlessDead(effects: Effects, holder: LockHolder, path: string): void {
   const who = `process ${holder.pid} on ${holder.host}, started ${holder.started}`;
   if (holder.host !== effects.host) {
@@ -54,8 +60,7 @@ function refuseUnlessDead(effects: Effects, holder: LockHolder, path: string): v
         "wait for it, or if nothing runs there any more, delete that file and run again",
     );
   }
-  const sameProcess = holder.process === null || effects.identityOf(holder.pid) === holder.process;
-  if (effects.isAlive(holder.pid) && sameProcess) {
+  if (seemsAlive(effects, holder)) {
     throw new PublishError(
       "E-LOCKED",
       `${path} is held by ${who}, which is still running; run again when it has ended`,
@@ -83,6 +88,7 @@ async function takeAway(effects: Effects, path: string, judged: string): Promise
 
 const ATTEMPTS = 5;
 const EMPTY_LOCK_PATIENCE_MS = 2_000;
+const ENDING_PATIENCE_MS = 500;
 
 /**
  * Takes the lock of an output folder.
@@ -110,6 +116,13 @@ export async function takeLock(
     if (holder === null) {
       // Either being written this very moment, or left half-written by a run that was killed.
       await effects.pause(EMPTY_LOCK_PATIENCE_MS);
+      found = await readLock(effects, path);
+      if (found === null) continue;
+      holder = parseLock(found);
+    }
+    if (holder !== null && seemsAlive(effects, holder)) {
+      // A run that was killed this moment needs one to end.
+      await effects.pause(ENDING_PATIENCE_MS);
       found = await readLock(effects, path);
       if (found === null) continue;
       holder = parseLock(found);

@@ -42,10 +42,13 @@ export interface RunOutcome {
   readonly raised: readonly Raised[];
 }
 
+/** How a message matters: a warning is trouble that was got over, and is said with --quiet too. */
+export type Told = "info" | "warning";
+
 /** Who is told what goes on. */
 export interface RunWatcher {
   /** One sentence at a time. */
-  say(message: string): void;
+  say(message: string, level: Told): void;
   /** Bytes of exports read by the pipeline so far. */
   progress(doneBytes: number, totalBytes: number): void;
 }
@@ -56,6 +59,7 @@ interface RunContext {
   /** The output folder, guarded. */
   readonly output: Effects;
   readonly say: (message: string) => void;
+  readonly warn: (message: string) => void;
   readonly progress: RunWatcher["progress"];
 }
 
@@ -79,12 +83,13 @@ export async function monthlyRun(
   watcher: RunWatcher,
 ): Promise<RunOutcome> {
   const messages: string[] = [];
-  const tell = (message: string) => {
+  const tell = (level: Told) => (message: string) => {
     messages.push(message);
-    watcher.say(message);
+    watcher.say(message, level);
   };
+  const warn = tell("warning");
   const started = effects.now();
-  const output = guardedOutput(effects, tell);
+  const output = guardedOutput(effects, warn);
   const finish = async (result: RunOutcome | { kind: "failed"; problem: string }) => {
     const failed = result.kind === "failed";
     await logRun(output, options.outFolder, {
@@ -104,10 +109,10 @@ export async function monthlyRun(
   };
   // What became of the month is what counts; that the log can't be written is only mentioned.
   const mention = (error: unknown) =>
-    watcher.say(`the run's log line couldn't be written: ${problemText(error)}`);
+    watcher.say(`the run's log line couldn't be written: ${problemText(error)}`, "warning");
   try {
     const outcome = await runUnlogged(
-      { options, stages, output, say: tell, progress: watcher.progress },
+      { options, stages, output, say: tell("info"), warn, progress: watcher.progress },
       effects,
     );
     await finish(outcome).catch(mention);
@@ -136,7 +141,7 @@ export async function readFleetFile(effects: Effects, path: string): Promise<Uin
 }
 
 async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOutcome> {
-  const { options, stages, output, say } = context;
+  const { options, stages, output, say, warn } = context;
   const fleetBytes = await readFleetFile(effects, options.fleetFile);
   const fleetText = Buffer.from(fleetBytes).toString("utf8");
   const fleet = stages.readFleet(fleetText, basename(options.fleetFile));
@@ -144,10 +149,10 @@ async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOu
   const inputs = await hashInputs(fleet, source);
   assertNotOwnOutput(options, inputs);
   await prepareOutput(output, options);
-  const lock = await takeLock(output, options.outFolder, say);
+  const lock = await takeLock(output, options.outFolder, warn);
   try {
     await clearLeftovers(output, options.outFolder, say);
-    const done = await recogniseRun(output, options, sha256Of(fleetBytes), inputs, say);
+    const done = await recogniseRun(output, options, sha256Of(fleetBytes), inputs, { say, warn });
     if (done !== null) {
       await thinOldMonths(context);
       await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
@@ -160,11 +165,11 @@ async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOu
     } catch (error) {
       await draft
         .discard()
-        .catch((failure) => say(`couldn't clear ${draft.folder}: ${problemText(failure)}`));
+        .catch((failure) => warn(`couldn't clear ${draft.folder}: ${problemText(failure)}`));
       throw error;
     }
   } finally {
-    await lock.release().catch((failure) => say(`couldn't remove the lock: ${problemText(failure)}`));
+    await lock.release().catch((failure) => warn(`couldn't remove the lock: ${problemText(failure)}`));
   }
 }
 
@@ -191,7 +196,7 @@ async function computeAndPublish(
 }
 
 async function computeAside(context: RunContext, draft: Draft, given: RunInputs): Promise<ComputedMonth> {
-  const { options, stages, output, say } = context;
+  const { options, stages, output, warn } = context;
   const totalBytes = given.inputs.reduce((sum, input) => sum + input.bytes, 0);
   const rejected = await draft.spool(REJECTED_FILE);
   try {
@@ -202,7 +207,7 @@ async function computeAside(context: RunContext, draft: Draft, given: RunInputs)
       asOf: options.asOf,
       program: options.program.name,
       rejected: (text) => rejected.write(text),
-      previous: (month) => previousRun(output, options.outFolder, month.month, say),
+      previous: (month) => previousRun(output, options.outFolder, month.month, warn),
     });
   } finally {
     await rejected.close();

@@ -45,7 +45,7 @@ export async function prepareOutput(output: Effects, options: MonthlyRunOptions)
     if (kind === "folder" || kind === "none") continue;
     throw new PublishError(
       "E-WRITE",
-      `${join(outFolder, name)} is a ${kind}, not a folder; move it away, or name another folder with --out`,
+      `${join(outFolder, name)} is ${kind === "other" ? "no folder" : `a ${kind}, not a folder`}; move it away, or name another folder with --out`,
     );
   }
 }

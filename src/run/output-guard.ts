@@ -39,6 +39,7 @@ function watched<T>(
   doing: string,
   path: string,
   onStall: (message: string) => void,
+  onGivenUp: () => void,
   limits: StallLimits,
   action: () => Promise<T>,
 ): Promise<T> {
@@ -49,11 +50,13 @@ function watched<T>(
       );
     }, limits.warnAfterMs);
     const giveUp = setTimeout(() => {
-      const minutes = Math.round(limits.giveUpAfterMs / 60_000);
+      onGivenUp();
+      const seconds = limits.giveUpAfterMs / 1000;
+      const time = seconds < 120 ? `${seconds} s` : `${Math.round(seconds / 60)} min`;
       reject(
         new PublishError(
           "E-WRITE",
-          `gave up waiting to ${doing} ${path} after ${minutes} min: the disk or share stalls; the last publication is untouched`,
+          `gave up waiting to ${doing} ${path} after ${time}: the disk or share stalls; the last publication is untouched`,
         ),
       );
     }, limits.giveUpAfterMs);
@@ -75,8 +78,13 @@ export function guardedOutput(
   onStall: (message: string) => void,
   limits: StallLimits = STALL_LIMITS,
 ): Effects {
+  // Once a step was given up, the clearing up after it gets little time: nobody waits for hours to be told.
+  let patience = limits;
+  const giveUp = () => {
+    patience = { warnAfterMs: limits.giveUpAfterMs, giveUpAfterMs: limits.warnAfterMs };
+  };
   const guard = <T>(doing: string, path: string, action: () => Promise<T>) =>
-    watched(doing, path, onStall, limits, action);
+    watched(doing, path, onStall, giveUp, patience, action);
   return {
     pid: effects.pid,
     host: effects.host,

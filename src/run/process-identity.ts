@@ -6,7 +6,7 @@ import { readFileSync } from "node:fs";
 
 /**
  * On Linux, the boot's id and the process's start in ticks since that boot: no wall clock, so a clock that jumps changes
- * nothing. Elsewhere null: then only the process's number is compared.
+ * nothing. Null for a process that has ended, and on other systems: there only the process's number is compared.
  */
 export function processIdentity(pid: number): string | null {
   try {
@@ -14,6 +14,8 @@ export function processIdentity(pid: number): string | null {
     const stat = readFileSync(`/proc/${pid}/stat`, "utf8");
     // The command's name stands in brackets and may hold anything; the start time is the 20th field after it (proc(5)).
     const fields = stat.slice(stat.lastIndexOf(")") + 2).split(" ");
+    // Dead, and not yet buried by whoever started it.
+    if (fields[0] === "Z" || fields[0] === "X") return null;
     return `${boot}:${fields[19] ?? ""}`;
   } catch {
     return null;

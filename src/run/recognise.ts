@@ -43,19 +43,19 @@ export async function recogniseRun(
   asked: Asked,
   fleetSha256: string,
   inputs: readonly InputFile[],
-  onMessage: (message: string) => void,
+  tell: { readonly say: (message: string) => void; readonly warn: (message: string) => void },
 ): Promise<{ folder: string; raised: readonly Raised[] } | null> {
   const newest = newestRevisions(await listMonthFolders(effects, asked.outFolder)).reverse();
   for (const { folder } of newest) {
     const reading = await readManifest(effects, join(asked.outFolder, folder));
     if (reading.kind !== "read" || !sameRun(reading.manifest, asked, fleetSha256, inputs)) continue;
     if ((await effects.kindOf(join(asked.outFolder, folder, "index.html"))) === "none") {
-      onMessage(`${folder} was made from the same inputs, but has no pages any more; it is made again`);
+      tell.say(`${folder} was made from the same inputs, but has no pages any more; it is made again`);
       continue;
     }
     const damage = await damageOf(effects, join(asked.outFolder, folder), reading.manifest);
     if (damage.length === 0) return { folder, raised: reading.manifest.raised };
-    onMessage(
+    tell.warn(
       `${folder} was damaged since it was published (${damage.slice(0, 5).join("; ")}); it is made again`,
     );
   }

@@ -1,6 +1,8 @@
 /** The built program as a machine runs it: killed, stopped, in other time zones and locales, two at once. */
-import { readdir, readFile, writeFile } from "node:fs/promises";
+import { execFile } from "node:child_process";
+import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { promisify } from "node:util";
 import { beforeAll, describe, expect, it } from "vitest";
 import { contentsOf } from "../run/make-run.ts";
 import { killRuns } from "../support/kill-runs.ts";
@@ -99,6 +101,42 @@ describe("rotorwear report", () => {
     },
     120_000,
   );
+
+  it("ends on SIGTERM within a second while the output folder stalls, and gives up its process", async () => {
+    const out = join(fleet, "stalled");
+    await mkdir(out);
+    // Reading a pipe that nobody writes to never returns, as a share that is gone doesn't.
+    await promisify(execFile)("mkfifo", [join(out, ".lock")]);
+    let sentAt = 0;
+    const { code } = await report("stalled", [], {
+      started: (child) => {
+        setTimeout(() => {
+          sentAt = performance.now();
+          child.kill("SIGTERM");
+        }, 1_000);
+      },
+    });
+    expect(code).toBe(143);
+    expect(performance.now() - sentAt).toBeLessThan(3_000);
+  }, 120_000);
+
+  it("says what ended the run's process from outside, with exit 5", async () => {
+    const { code, stderr } = await report("ended", [], {
+      started: (child) => {
+        const kill = async () => {
+          const { stdout } = await promisify(execFile)("pgrep", ["-P", String(child.pid)]).catch(() => ({
+            stdout: "",
+          }));
+          if (stdout.trim() === "") setTimeout(kill, 5);
+          else process.kill(Number(stdout.trim()), "SIGKILL");
+        };
+        void kill();
+      },
+    });
+    expect(code).toBe(5);
+    expect(stderr).toContain("ended from outside by SIGKILL");
+    expect((await report("ended")).code).toBe(0);
+  }, 120_000);
 
   it("lets one of two runs at once publish, and tells the other that the folder is held (exit 5)", async () => {
     const results = await Promise.all([report("both"), report("both")]);

@@ -146,6 +146,23 @@ describe("monthlyRun(options, effects, stages, say)", () => {
     expect(await readdir(join(place.root, "elsewhere"))).toEqual([]);
   });
 
+  it("writes no log line through a link that leads elsewhere", async () => {
+    for (const [link, target] of [
+      ["log", "."],
+      ["log/runs.jsonl", "elsewhere.txt"],
+    ] as const) {
+      const place = await makePlace();
+      await mkdir(join(place.root, "elsewhere"));
+      await writeFile(join(place.root, "elsewhere", "elsewhere.txt"), "");
+      await mkdir(join(place.outFolder, link === "log" ? "" : "log"), { recursive: true });
+      await symlink(join(place.root, "elsewhere", target), join(place.outFolder, link));
+      const messages: string[] = [];
+      await runAt(place, {}, undefined, messages).catch(() => null);
+      expect(messages.join("\n")).toMatch(/log line couldn't be written: .* is a link, not a (file|folder)/);
+      expect(await contentsOf(join(place.root, "elsewhere"))).toEqual(new Map([["elsewhere.txt", ""]]));
+    }
+  });
+
   it("refuses a pattern that takes the output folder's files for exports (UsageError, exit 2)", async () => {
     const place = await makePlace();
     await expect(runAt(place, { outFolder: join(place.root, "exports") })).rejects.toThrow(

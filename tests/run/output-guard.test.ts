@@ -17,6 +17,13 @@ describe("guardedOutput(effects, onStall, limits)", () => {
     expect(messages.join()).toContain("still waiting to write /somewhere/x");
   });
 
+  it("gives the clearing up little time once a step was given up", async () => {
+    const stalled = { ...fileEffects, write: () => new Promise<void>(() => {}) };
+    const output = guardedOutput(stalled, () => {}, { warnAfterMs: 10, giveUpAfterMs: 300 });
+    await expect(output.write("/x", "")).rejects.toThrow("after 0.3 s");
+    await expect(output.write("/x", "")).rejects.toThrow("after 0.01 s");
+  });
+
   it("says what to do about a full disk, and leaves other errors as they are", () => {
     const full = Object.assign(new Error("no space"), { code: "ENOSPC" });
     expect(writeFailure("write", "/x", full).message).toBe(

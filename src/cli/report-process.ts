@@ -1,0 +1,23 @@
+/**
+ * The process that a month is run in, with the work itself in a thread of its own. It is a process apart because a share
+ * that stalls can hold a process for ever: report.ts then ends this one and still gives its exit code. It never outlives
+ * report.ts: where that is killed, so is this, at once.
+ */
+import { Worker } from "node:worker_threads";
+import type { ReportMessage } from "./report-messages.ts";
+
+const send = (message: ReportMessage): void => {
+  process.send?.(message);
+};
+
+process.on("disconnect", () => process.kill(process.pid, "SIGKILL"));
+// A terminal or service manager signals both processes; report.ts decides what is done about it.
+for (const signal of ["SIGINT", "SIGTERM"] as const) process.on(signal, () => {});
+
+process.once("message", (job: unknown) => {
+  const worker = new Worker(new URL("./report-worker.js", import.meta.url), { workerData: job });
+  worker.on("message", send);
+  worker.on("error", (error) =>
+    send({ kind: "failed", known: null, message: error.message, stack: error.stack ?? null }),
+  );
+});
