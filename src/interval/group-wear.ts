@@ -20,7 +20,7 @@ export function groupWear(readings: GroupReadings, wear: WearLineResult, confide
     readings: sums.readings,
     fit: fitted && reported(fitted),
     why: fit.kind === "fitted" ? null : fit.why,
-    band: fitted ? bandOf(fitted, readings.table.hours) : [],
+    band: fitted ? wearBand(fitted, readings.table.hours) : [],
     decision: wear.kind === "line" ? decisionSummary(wear) : null,
     whyNoDecisionFit: wear.kind === "line" ? null : wear.why,
   };
@@ -39,7 +39,7 @@ function reported(fit: MixedModel): NonNullable<GroupWear["fit"]> {
 }
 
 /** Mean reading and the band of 90 % of components' readings, from zero to the last hours read. */
-function bandOf(fit: MixedModel, hours: Float64Array): GroupWear["band"] {
+export function wearBand(fit: MixedModel, hours: Float64Array): GroupWear["band"] {
   const last = hours.reduce((most, value) => Math.max(most, value), 0);
   const { interceptMm, rateMmPer1000Hours, correlation } = fit.componentSd;
   return Array.from({ length: BAND_POINTS }, (_, i) => {

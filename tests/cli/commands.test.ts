@@ -170,6 +170,37 @@ describe("rotorwear life --svg, --naive", () => {
   });
 });
 
+describe("rotorwear wear --svg", () => {
+  const table = "data-samples/published/crack-growth-wear.csv";
+
+  it("draws readings, line, band and limit as one SVG file, the same bytes twice", async () => {
+    const folder = await makeFolder();
+    const drawn: string[] = [];
+    for (const name of ["a.svg", "b.svg"]) {
+      const path = join(folder, name);
+      const { code, stdout, stderr } = await runCli(["wear", table, "--limit", "40.64", "--svg", path]);
+      expect([code, stderr]).toEqual([0, `chart written to ${path}\n`]);
+      expect(stdout).toMatch(/wear rate {5}[\d.]+ \(95 %: [\d.]+ to [\d.]+\) mm per 1000 h/);
+      drawn.push(await readFile(path, "utf8"));
+    }
+    expect(drawn[0]).toBe(drawn[1]);
+    expect(drawn[0]).toContain("All components: wears");
+    expect(drawn[0]).toContain("replace at 40.64");
+    expect(drawn[0]).not.toContain("var(");
+  });
+
+  it("draws no limit where none is given, and a group without a fit by its readings alone", async () => {
+    const folder = await makeFolder();
+    await writeFile(join(folder, "two.csv"), "component,hours,wear\nA,100,0.1\nA,200,0.2\n");
+    const path = join(folder, "c.svg");
+    const { code } = await runCli(["wear", join(folder, "two.csv"), "--svg", path]);
+    expect(code).toBe(0);
+    const svg = await readFile(path, "utf8");
+    expect(svg).toContain("no fit");
+    expect(svg).not.toContain("replace at");
+  });
+});
+
 describe("rotorwear trace", () => {
   it("shows a component's rows as recorded and as used, refused rows too, and the lives they made", async () => {
     const folder = await makeFolder();

@@ -33,7 +33,8 @@ export interface WearInput {
   readonly readings: readonly WearReading[];
   readonly band: GroupResult["wear"]["band"];
   readonly axes: WearAxes;
-  readonly replaceAtMm: number;
+  /** null: none is given, and none is drawn. */
+  readonly replaceAtMm: number | null;
   readonly unsafeAtMm: number | null;
   /** Hours between looks as approved now; ticks of the axis. */
   readonly intervalH: number | null;
@@ -139,7 +140,9 @@ function hoursAxis(intervalH: number | null, maxHours: number): AxisChoice {
 /** The limits across the panel, each named where the group leaves room. */
 function limitLayers({ replaceAtMm, unsafeAtMm, band, axes }: WearInput, y: Scale): PlotLayer[] {
   const limits = [
-    { mm: replaceAtMm, label: `replace at ${millimetres(replaceAtMm)}`, dash: [1, 0] },
+    ...(replaceAtMm === null
+      ? []
+      : [{ mm: replaceAtMm, label: `replace at ${millimetres(replaceAtMm)}`, dash: [1, 0] }]),
     ...(unsafeAtMm === null
       ? []
       : [{ mm: unsafeAtMm, label: `unsafe at ${millimetres(unsafeAtMm)}`, dash: [6, 3] }]),
