@@ -122,7 +122,22 @@ describe("evaluateRules(context)", () => {
     promisedShare: null,
   };
 
-  it.each<[string, Partial<RuleContext>]>([
+  /** Nine finds in the first 100 looks after an extension from 200 h, where nine tell to go back. */
+  const reachedGoBack: RuleContext["goBack"] = {
+    since: asOf - 300,
+    intervalH: 300,
+    formerH: 200,
+    promisedShare: 0.03,
+    promisedBy: "decision",
+    counted: [],
+    finds: 9,
+    looks: 100,
+    stage: { looks: 100, finds: 9, falseAlarm: 0.025 },
+    reachedAt: 100,
+  };
+  /** Rules that fail in another way than alone. */
+  const also = new Set<string>();
+  const failing: readonly [string, Partial<RuleContext>][] = [
     ["basis", { task: { ...task, basis: "directive" } }],
     ["review", { isReview: false }],
     ["looks at the present interval", { counted: { ...passing.counted, looks: 59 } }],
@@ -150,8 +165,11 @@ describe("evaluateRules(context)", () => {
     ["fit", noCheck("fitAlternative")],
     ["lines agree", noCheck("linesAgree")],
     ["upper exponent", noCheck("upperExponent")],
+    ["since the last change", { goBack: reachedGoBack }],
     ["safeguards", { safeguardsMissing: ["one of them"] }],
-  ])("fails %s alone, and says what would settle it", (rule, change) => {
+  ];
+
+  it.each(failing)("fails %s alone, and says what would settle it", (rule, change) => {
     const outcomes = evaluateRules({ ...passing, ...change });
     expect(outcomes.filter(({ outcome }) => outcome === "failed").map((one) => one.rule)).toEqual([rule]);
     expect(outcomes.find((one) => one.rule === rule)!.settle).toMatch(/\w/);
@@ -173,6 +191,27 @@ describe("evaluateRules(context)", () => {
     const outcome = evaluateRules({ ...passing, lives: young }).find(({ rule }) => rule === "lives")!;
     // 6 more, 14 came in a year: 12 × 6 / 14 = 5.1 months, rounded up.
     expect(outcome.settle).toBe("6 more lives, about 6 months at the present pace");
+  });
+
+  it.each<[string, Partial<RuleContext>]>([
+    ["lives", { lives: lives.slice(0, 14) }],
+    ["aircraft", { lives: lives.map((life, i) => ({ ...life, aircraft: `A${i % 4}` })) }],
+    ["components for a small unsafe risk", { lives: lives.slice(0, 59) }],
+    [
+      "wear when found",
+      {
+        fleet: { ...fleet, parts: fleet.parts.map((part) => ({ ...part, unsafeAtMm: null })) },
+        ...noCheck("wearWhenFound"),
+      },
+    ],
+  ])("fails %s, which takes others with it or needs another fleet", (rule, change) => {
+    expect(outcomeOf(rule, { ...passing, ...change })).toBe("failed");
+    also.add(rule);
+  });
+
+  it("has a failing case above for every rule", () => {
+    const tested = new Set([...failing.map(([rule]) => rule), ...also]);
+    expect(EVIDENCE_RULES.map(({ rule }) => rule).filter((rule) => !tested.has(rule))).toEqual([]);
   });
 
   it("has a name and a question for every rule, no two alike", () => {
