@@ -242,6 +242,21 @@ describe("method.html", () => {
     expect(text).toContain("bootstrap calibration below 50 components");
   });
 
+  it("gives every method an assumption, a formula in words too, a source, when it fails and what is shown then", () => {
+    const html = named(files, "method.html");
+    const methods = [...html.matchAll(/<section[^>]*id="([a-z-]+)"[^>]*>(.*?)<\/section>/gs)].filter(
+      ([, , body]) => body!.includes("<math"),
+    );
+    expect(methods.length).toBeGreaterThanOrEqual(18);
+    for (const [, id, body] of methods) {
+      for (const head of ["Assumes", "Fails when", "Shown then", "Source"]) {
+        expect(body, `${id}: ${head}`).toMatch(new RegExp(`<dt>${head}</dt><dd>[^<]{10,}</dd>`));
+      }
+      expect(body, id).toMatch(/<math display="block" aria-label="[^"]{20,}"/);
+    }
+    expect(new Set(methods.map(([, id]) => id)).size).toBe(methods.length);
+  });
+
   it("prints every threshold of the fleet file", () => {
     const text = textOf(named(files, "method.html"));
     expect(text).toContain("Early removals, at most 20 %");

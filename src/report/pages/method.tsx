@@ -5,9 +5,13 @@ import { Page, Part } from "../layout.tsx";
 import { counted, share } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import { MethodPart } from "./method-entry.tsx";
+import { LIFE_METHODS } from "./methods-lives.tsx";
 import { MODEL_METHODS } from "./methods-models.tsx";
 import { RISK_METHODS } from "./methods-risks.tsx";
+import { TREND_METHODS } from "./methods-trend.tsx";
 import { Settings } from "./settings.tsx";
+
+const METHODS = [...MODEL_METHODS, ...LIFE_METHODS, ...RISK_METHODS, ...TREND_METHODS];
 
 const DECISION_TABLE = [
   [
@@ -126,13 +130,13 @@ function NotBuilt({ month }: { month: Month }): VNode {
 
 /** The whole page. */
 export function MethodPage({ month }: { month: Month }): VNode {
-  const title = `Every number here is one of ${counted(MODEL_METHODS.length + RISK_METHODS.length, "method")}, at ${share(month.fleet.acceptable.confidence)} confidence`;
+  const title = `Every number here is one of ${counted(METHODS.length, "method")}, at ${share(month.fleet.acceptable.confidence)} confidence`;
   return (
     <Page title={title} month={month} path="method.html">
       <h1>{title}</h1>
       <NotBuilt month={month} />
       <Decision month={month} />
-      {[...MODEL_METHODS, ...RISK_METHODS].map((method) => (
+      {METHODS.map((method) => (
         <MethodPart key={method.id} method={method} />
       ))}
       <Rules month={month} />

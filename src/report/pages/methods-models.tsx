@@ -68,8 +68,9 @@ const weibull: Method = {
     "Over limit happened somewhere between the last good look and the look that found it. Components come off for other reasons without regard to their wear; early removals are counted as over limit, so that caution does not flatter the part.",
   source:
     "Likelihood for censored lives with late entry: Meeker, Escobar and Pascual, Statistical Methods for Reliability Data, second edition. Bounds: profile likelihood ratio.",
-  fails: "Too few events, or all at one time: the shape runs away.",
-  shownThen: "No curve and no share; the reason stands in its place, and the rules that need it fail.",
+  fails: "No event, one event, or all at one time: the likelihood has no single maximum.",
+  shownThen:
+    "No curve; the reason stands in its place. What is decided on then comes from a given-shape Weibull, and rules that need the fit fail.",
 };
 
 const curve: Method = {
@@ -98,12 +99,14 @@ const curve: Method = {
     </Formula>
   ),
   where:
-    "d: events at that time; n: lives then under observation. Where events are only known to lie between two looks, the self-consistent estimate takes its place.",
+    "d: events at that time; n: lives then under observation. Where events are only known to lie between two looks, the self-consistent estimate takes its place, climbed to its true maximum (no step of it moves any mass by more than 1e-9).",
   assumes: "Nothing about the shape of the curve.",
   source:
     "Kaplan and Meier, JASA 53 (1958) 457–481; for intervals Turnbull, JRSS B 38 (1976) 290–295. Bounds on the log-log scale.",
-  fails: "No life is at risk, or the likelihood does not fix the curve between two looks.",
-  shownThen: "The curve has a gap there, or none is drawn.",
+  fails:
+    "No event; or, with late entry, hours at which nobody is at risk who is also seen later: the product would stay at nothing for ever.",
+  shownThen:
+    "No steps are drawn; or the curve starts after those hours, given that they were reached, and says how many events it leaves out.",
 };
 
 const wear: Method = {
