@@ -187,7 +187,8 @@ const decision: Method = {
   assumes:
     "A component keeps its rate while it stays in its group. Survivors are slow: each late component is divided by its chance of having got that far.",
   source: "Marginal likelihood by one-dimensional quadrature; late entry as truncation, as for lives.",
-  fails: "Fewer than 10 components; over a tenth of the removals by wear lack the reading that led to them.",
+  fails:
+    "Fewer than 10 components; over a tenth of the removals by wear at a look lack the reading that led to them.",
   shownThen: "No bound from wear, hence no extension.",
 };
 
