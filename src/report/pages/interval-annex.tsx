@@ -27,6 +27,7 @@ import { Aircraft, Seals } from "./interval-annex-fleet.tsx";
 import { LifeTrust, Modes } from "./interval-annex-life.tsx";
 import { Measured } from "./interval-annex-wear.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
+import { OtherSettings } from "./interval-would-change.tsx";
 
 const PERCENT_SIGN = /\u202f%$/;
 
@@ -226,6 +227,7 @@ export function Annex(props: OfficerProps): VNode {
       <Counted {...props} />
       <Risks {...props} />
       <Costs {...props} />
+      <OtherSettings {...props} />
       <Fits {...props} />
       <LifeTrust {...props} />
       <Modes {...props} />

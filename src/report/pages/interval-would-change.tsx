@@ -1,8 +1,10 @@
-/** What would change the answer: the longest interval that would be demonstrated under other settings. */
+/** What would change the answer: in short on page two, and as a table of other settings in the annex. */
 import type { VNode } from "preact";
-import type { Bounded, OtherSetting, Recommendation } from "../../interval/month-result.ts";
+import type { Bounded, Recommendation } from "../../interval/month-result.ts";
 import { answerInWords, worseOverLimit } from "../group-name.ts";
-import { counted, fixed, hours, listed, millimetres, share, shareAgainst } from "../number-format.ts";
+import { Part } from "../layout.tsx";
+import { counted, fixed, hours, millimetres, share, shareAgainst } from "../number-format.ts";
+import { type Cell, Table } from "../table.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
 
 /** At the first interval past what is demonstrated: the share that would have to be acceptable for it to hold. */
@@ -10,36 +12,19 @@ function nextStep({ recommendation, month }: OfficerProps): readonly string[] {
   const { acceptable } = month.fleet;
   const next = recommendation.risks.find((risk) => risk.intervalH > (recommendation.longestByBoundH ?? 0));
   if (next === undefined) return [];
-  const at = hours(next.intervalH);
-  const lines: string[] = [];
-  const over = (bounded: Bounded | null, level: number, what: string): void => {
-    if (bounded === null || bounded.upper === null || bounded.upper <= level) return;
-    lines.push(
-      `At ${at} the bound on ${what} is ${shareAgainst(bounded.upper, level)}: it would hold if that much were acceptable, in place of ${share(level)}.`,
-    );
-  };
-  over(worseOverLimit(next)?.share ?? null, acceptable.overLimitPerInspection, "over-limit finds per look");
-  over(next.unsafeBeforeSeen, acceptable.unsafeBeforeSeen, "parts unsafe before they are seen");
-  return lines;
+  const over = (bounded: Bounded | null, level: number, what: string): string[] =>
+    bounded === null || bounded.upper === null || bounded.upper <= level
+      ? []
+      : [`${shareAgainst(bounded.upper, level)} ${what}, not ${share(level)}`];
+  const needed = [
+    ...over(worseOverLimit(next)?.share ?? null, acceptable.overLimitPerInspection, "over limit per look"),
+    ...over(next.unsafeBeforeSeen, acceptable.unsafeBeforeSeen, "unsafe before seen"),
+  ];
+  if (needed.length === 0) return [];
+  return [`${hours(next.intervalH)} would hold if this were acceptable: ${needed.join("; ")}.`];
 }
 
 const longest = (longestH: number | null): string => (longestH === null ? "none" : hours(longestH));
-
-/** "Detection chance 95 %: 500 h; 80 %: none." Nothing where none of them moves the answer. */
-function settings(
-  what: string,
-  tried: readonly OtherSetting[],
-  write: (value: number) => string,
-  now: number | null,
-): readonly string[] {
-  if (tried.length === 0) return [];
-  if (tried.every(({ longestH }) => longestH === now)) {
-    return [`${what} of ${listed(tried.map(({ value }) => write(value)))} would change nothing.`];
-  }
-  return [
-    `${what}: ${tried.map(({ value, longestH }) => `${write(value)}, ${longest(longestH)}`).join("; ")}.`,
-  ];
-}
 
 function tighter(
   { wouldChange: { tighter: limit } }: Recommendation,
@@ -51,18 +36,18 @@ function tighter(
     return [`No tighter replace-at limit down to ${millimetres(limit.triedToMm)} would make ${at} hold.`];
   }
   return [
-    `Replacing at ${millimetres(limit.limitMm, 3)} in place of ${millimetres(replaceAtMm)} would make ${at} hold, by the wear readings: ${fixed(limit.replacementsPer1000H, 2)} replacements per 1000 h of a component, in place of ${fixed(limit.replacementsPer1000HAtLimit, 2)}.`,
+    `Replacing at ${millimetres(limit.limitMm, 3)}, not ${millimetres(replaceAtMm)}, would make ${at} hold by the wear readings, for ${fixed(limit.replacementsPer1000H, 2)} replacements per 1000 h of a component, not ${fixed(limit.replacementsPer1000HAtLimit, 2)}.`,
   ];
 }
 
 function yearMore({ wouldChange: { yearMore: year }, longestByBoundH }: Recommendation): readonly string[] {
   if (year === null) return ["No look was made in the last 12 months: at this pace a year adds nothing."];
   const looks = counted(year.more, "look");
-  return [
+  const what =
     year.longestH === longestByBoundH
-      ? `A year more at the present pace, ${looks}, would change nothing if the estimates stay.`
-      : `A year more at the present pace, ${looks}, would show ${longest(year.longestH)} if the estimates stay (roughly: bounds narrow with the square root of the looks).`,
-  ];
+      ? "would change nothing"
+      : `would show ${longest(year.longestH)} (roughly: bounds narrow with the square root of the looks)`;
+  return [`A year more at the present pace, ${looks}, ${what}, if the estimates stay.`];
 }
 
 function seals({ wouldChange: { sealsIn } }: Recommendation): readonly string[] {
@@ -72,14 +57,12 @@ function seals({ wouldChange: { sealsIn } }: Recommendation): readonly string[] 
   ];
 }
 
+/** Page two: what is nearest to changing the answer. */
 export function WouldChange(props: OfficerProps): VNode {
   const { recommendation, group } = props;
-  const { wouldChange, longestByBoundH } = recommendation;
   const early = answerInWords({ ...recommendation, ...recommendation.withEarlyRemovalsCensored });
   const lines = [
     ...nextStep(props),
-    ...settings("Detection chance", wouldChange.detection, share, longestByBoundH),
-    ...settings("Unsafe-at limit", wouldChange.unsafeAt, (value) => millimetres(value), longestByBoundH),
     ...tighter(recommendation, group.replaceAtMm),
     ...yearMore(recommendation),
     ...seals(recommendation),
@@ -90,15 +73,66 @@ export function WouldChange(props: OfficerProps): VNode {
   return (
     <div>
       <h3>What would change the answer</h3>
-      <p class="small">
-        Longest interval shown to hold; as things are: {longest(longestByBoundH)}. None of this is
-        recommended.
-      </p>
       <ul>
         {lines.map((line) => (
           <li key={line}>{line}</li>
         ))}
       </ul>
     </div>
+  );
+}
+
+/** Setting, value, longest interval that would be shown to hold. */
+type Row = readonly [setting: string, value: string, longest: string];
+
+/** From the tables behind the page's sliders: other confidences, acceptable risks and limits. */
+function tabulated({ whatIf }: Recommendation, confidence: number): readonly Row[] {
+  if (whatIf === null) return [];
+  const { confidences, riskFactors, answers, limits, upToH } = whatIf;
+  const now = confidences.indexOf(confidence);
+  const published = riskFactors.indexOf(1);
+  const upTo = (longestH: number | null) =>
+    longestH !== null && longestH >= upToH ? `${hours(upToH)} or more` : longest(longestH);
+  const at = (level: number, factor: number) => upTo(answers[level]?.[factor]?.longestByBoundH ?? null);
+  return [
+    ...confidences.flatMap((level, i): Row[] =>
+      i === now ? [] : [["Confidence", share(level), at(i, published)]],
+    ),
+    ...riskFactors.flatMap((factor, i): Row[] =>
+      i === published ? [] : [["Acceptable risks", `${fixed(factor, 2)} times`, at(now, i)]],
+    ),
+    ...limits.map(
+      ({ limitMm, answer }): Row => [
+        "Replace-at limit, by wear readings alone",
+        millimetres(limitMm, 3),
+        upTo(answer.longestByBoundH),
+      ],
+    ),
+  ];
+}
+
+/** The annex: the longest interval shown to hold under other settings, one at a time. */
+export function OtherSettings({ recommendation, month }: OfficerProps): VNode {
+  const { detection, unsafeAt } = recommendation.wouldChange;
+  const settings: readonly Row[] = [
+    ...tabulated(recommendation, month.fleet.acceptable.confidence),
+    ...detection.map(({ value, longestH }): Row => ["Detection chance", share(value), longest(longestH)]),
+    ...unsafeAt.map(({ value, longestH }): Row => ["Unsafe-at limit", millimetres(value), longest(longestH)]),
+  ];
+  if (settings.length === 0) return <Part title="Other settings">No bound is there to move.</Part>;
+  return (
+    <Part title="Other settings">
+      <Table
+        narrow="scroll"
+        compact
+        caption={`Longest interval that would be shown to hold, one setting changed at a time; as things are: ${longest(recommendation.longestByBoundH)}. None of this is recommended.`}
+        columns={[
+          { head: "Setting" },
+          { head: "Value", numeric: true },
+          { head: "Shown to hold", numeric: true },
+        ]}
+        rows={settings.map((row): readonly Cell[] => row)}
+      />
+    </Part>
   );
 }
