@@ -221,7 +221,7 @@ const measuring: Method = {
     "Nothing is dropped: odd readings stay in every fit, and are listed with their rows on the data page.",
   source: "Sen, JASA 63 (1968) 1379–1389, within each component.",
   fails: "Fewer than six components with two readings.",
-  shownThen: "A dash.",
+  shownThen: "A dash in its place; the mean rate stands alone.",
 };
 
 export const WEAR_METHODS: readonly Method[] = [compared, tail, shape, seal, left, measuring];
