@@ -119,6 +119,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     fleet,
     month: isoMonth(asOf),
     asOf,
+    latestDay: exports.latestDay,
     isReview: isReviewMonth(fleet, asOf),
     program: options.program,
     settingsSha256: createHash("sha256").update(options.fleetText, "utf8").digest("hex"),

@@ -79,6 +79,8 @@ export const PROBLEM_CODES = {
   "E-USAGE": "The command line is not one the command takes; see its --help.",
   "E-FLEET": "The fleet file has a value or key that it can't have; the message names line and key.",
   "E-FLEET-READ": "The fleet file can't be read.",
+  "E-AS-OF":
+    "The exports hold nothing for the day asked for: a wrong clock or date, or exports that never came.",
   "E-NO-FILE": "A pattern of the fleet file matches no file.",
   "E-FILE-READ": "An export can't be read, or is not text.",
   "E-OUTSIDE": "A pattern or link leads out of the fleet file's folder.",

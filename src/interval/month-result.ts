@@ -429,6 +429,8 @@ export interface Month {
   /** YYYY-MM */
   readonly month: string;
   readonly asOf: Day;
+  /** Latest date in the exports; null where no row has one. */
+  readonly latestDay: Day | null;
   /** True where this is a month of `reviews` (or none are given). */
   readonly isReview: boolean;
   readonly program: string;

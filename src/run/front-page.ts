@@ -49,20 +49,24 @@ async function unlessSame(effects: Effects, outFolder: string, name: string, tex
   await replaceFile(effects, outFolder, name, text);
 }
 
-/** Makes the front page and `latest` say what the folders say; writes nothing where they do already. */
+/**
+ * Makes the front page and `latest` say what the folders say; writes nothing where they do already. Gives the folder
+ * that `latest` names, or null where no month is published.
+ */
 export async function rebuildFrontPage(
   effects: Effects,
   outFolder: string,
   render: RenderFrontPage,
-): Promise<void> {
+): Promise<string | null> {
   const published: MonthFolder[] = [];
   for (const month of await listMonthFolders(effects, outFolder)) {
     if ((await effects.kindOf(join(outFolder, month.folder, MANIFEST_FILE))) === "file")
       published.push(month);
   }
   const latest = newestRevisions(published).at(-1);
-  if (latest === undefined) return;
+  if (latest === undefined) return null;
   const months = await Promise.all(published.map((month) => describe(effects, outFolder, month)));
   await unlessSame(effects, outFolder, FRONT_PAGE_FILE, await render(months.reverse()));
   await unlessSame(effects, outFolder, LATEST_FILE, `${latest.folder}\n`);
+  return latest.folder;
 }

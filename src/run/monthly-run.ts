@@ -12,6 +12,7 @@ import type { ExportSource } from "../ingest/source.ts";
 import type { Month } from "../interval/month-result.ts";
 import { PublishError, RotorwearError, UsageError } from "../problems.ts";
 import { isoDate } from "../units.ts";
+import { asOfFits } from "./as-of-fits.ts";
 import { type ComputedMonth, computeMonth, REJECTED_FILE } from "./compute-month.ts";
 import { clearLeftovers, type Draft, type ManifestHead, openDraft } from "./draft.ts";
 import { type Effects, sha256Of } from "./effects.ts";
@@ -179,9 +180,11 @@ async function computeAndPublish(
   draft: Draft,
   inputs: RunInputs,
 ): Promise<RunOutcome> {
-  const { options, output, say } = context;
+  const { options, output, say, warn } = context;
   const { month, previous, files } = await computeAside(context, draft, inputs);
   assertSameInputs(inputs.inputs, month.inputs);
+  const gap = asOfFits(month);
+  if (gap !== null) warn(gap);
   for (const file of files) await draft.write(file.path, file.text);
   if (options.keepInputs) {
     await keepInputs(output, options.outFolder, inputs.inputs, inputs.source);
@@ -246,7 +249,9 @@ async function switchFrontPage(context: RunContext, folder: string): Promise<voi
   const { options, stages, output } = context;
   try {
     await thinOldMonths(context);
-    await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
+    const latest = await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
+    if (latest !== null && latest !== folder)
+      context.warn(`latest stays ${latest}: a later month than ${folder} is published`);
   } catch (error) {
     if (!(error instanceof PublishError)) throw error;
     throw new PublishError(

@@ -379,6 +379,7 @@ export function makeMonth(overrides: Partial<Month> = {}): Month {
     fleet: makeFleetSettings(),
     month: "2026-03",
     asOf: dayFromIso("2026-03-31")!,
+    latestDay: dayFromIso("2026-03-30")!,
     isReview: true,
     program: "rotorwear 0.1.0",
     settingsSha256: "5f1d0c6b".repeat(8),

@@ -45,7 +45,8 @@ export function RowLedger({ month }: { month: Month }): VNode {
     <Part title="Every row" id="rows">
       <p>
         Read = accepted + rejected + repeated. Accepted = used + unassigned + after as-of. Repeated rows are
-        identical, or superseded by a later export of the same key.
+        identical, or superseded by a later export of the same key. The latest date in the exports is{" "}
+        {date(month.latestDay)}.
       </p>
       <Table
         narrow="scroll"

@@ -1,0 +1,41 @@
+/**
+ * Does the day to report fit the exports? A clock that is wrong, a mistyped --as-of and exports that never came all make
+ * a month of nothing, whose "nothing to act on" would be false.
+ */
+import type { Month } from "../interval/month-result.ts";
+import { ExportError } from "../problems.ts";
+import { isoDate, isoMonth } from "../units.ts";
+
+/** A fleet may stand idle for a month or two; after that the exports are missing. */
+const LONGEST_SILENCE_DAYS = 92;
+
+const ADVICE = "is this machine's clock right, and --as-of? Nothing was published";
+
+/**
+ * Throws ExportError where every look and removal lies after the day, or all dates long before it.
+ *
+ * @returns a warning where the exports hold nothing of the month itself; null where they do
+ */
+export function asOfFits(month: Month): string | null {
+  const asOf = isoDate(month.asOf);
+  const lives = month.inputs.filter(({ kind }) => kind === "wear" || kind === "removals");
+  const later = lives.reduce((sum, input) => sum + input.afterAsOf, 0);
+  const used = lives.reduce((sum, input) => sum + input.used + input.unassigned, 0);
+  if (used === 0 && later > 0) {
+    throw new ExportError(
+      "E-AS-OF",
+      `as of ${asOf}: expected looks or removals on or before that day, and all ${later} rows are later; ${ADVICE}`,
+    );
+  }
+  if (month.latestDay === null) return null;
+  const latest = isoDate(month.latestDay);
+  if (month.asOf - month.latestDay > LONGEST_SILENCE_DAYS) {
+    throw new ExportError(
+      "E-AS-OF",
+      `as of ${asOf}: expected exports up to that month, and they end on ${latest}; fetch the exports that are missing, or ` +
+        ADVICE,
+    );
+  }
+  if (isoMonth(month.latestDay) >= month.month) return null;
+  return `the exports hold nothing of ${month.month}: their latest date is ${latest}; have this month's come?`;
+}
