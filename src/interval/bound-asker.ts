@@ -6,11 +6,13 @@
 /** A risk by interval and confidence. */
 export interface AskedRisk {
   readonly confidence: number;
-  /** Intervals that may be asked about, ascending, with estimates; upper bounds at `confidence` where already known. */
+  /** Intervals that may be asked about, ascending, with what is known of each upper bound at `confidence`. */
   readonly known: readonly {
     readonly intervalH: number;
     readonly estimate: number | null;
-    readonly upper: number | null;
+    /** The bound lies between these, each null where not known; both are the bound itself where that is. */
+    readonly atLeast: number | null;
+    readonly atMost: number | null;
   }[];
   /** The bound itself; null where it has none. Dear. */
   readonly upperAt: (confidence: number, intervalH: number) => number | null;
@@ -19,40 +21,50 @@ export interface AskedRisk {
 interface Fact {
   readonly confidence: number;
   readonly intervalH: number;
-  readonly upper: number;
+  readonly value: number;
 }
 
 /** A number on the same side of `level` as the upper bound at this confidence and interval; null: no bound. */
 export type BoundAsker = (confidence: number, intervalH: number, level: number) => number | null;
 
 export function boundAsker({ confidence, known, upperAt }: AskedRisk): BoundAsker {
-  const facts: Fact[] = known.flatMap(({ intervalH, upper }) =>
-    upper === null ? [] : [{ confidence, intervalH, upper }],
+  const factsOf = (pick: (one: AskedRisk["known"][number]) => number | null): Fact[] =>
+    known.flatMap((one) => {
+      const value = pick(one);
+      return value === null ? [] : [{ confidence, intervalH: one.intervalH, value }];
+    });
+  const floors = factsOf(({ atLeast }) => atLeast);
+  const ceilings = factsOf(({ atMost }) => atMost);
+  const rises = [floors, ceilings].every((facts) =>
+    facts.every(({ value }, k) => k === 0 || value >= facts[k - 1]!.value),
   );
-  const rises = facts.every(({ upper }, k) => k === 0 || upper >= facts[k - 1]!.upper);
   const exact = (at: number, intervalH: number): number | null => {
-    const upper = upperAt(at, intervalH);
-    if (upper !== null) facts.push({ confidence: at, intervalH, upper });
-    return upper;
+    const value = upperAt(at, intervalH);
+    if (value !== null)
+      for (const facts of [floors, ceilings]) facts.push({ confidence: at, intervalH, value });
+    return value;
   };
   const settled = (at: number, intervalH: number, level: number): number | null => {
     const estimate = known.find((one) => one.intervalH === intervalH)?.estimate ?? null;
     if (estimate !== null && estimate > level) return estimate;
-    for (const fact of facts) {
-      const worse =
-        fact.confidence >= at && (fact.intervalH === intervalH || (rises && fact.intervalH > intervalH));
-      const milder =
-        fact.confidence <= at && (fact.intervalH === intervalH || (rises && fact.intervalH < intervalH));
-      if ((worse && fact.upper <= level) || (milder && fact.upper > level)) return fact.upper;
-    }
-    return null;
+    const same = (fact: Fact) => fact.intervalH === intervalH;
+    const over = floors.find(
+      (fact) =>
+        fact.value > level && fact.confidence <= at && (same(fact) || (rises && fact.intervalH < intervalH)),
+    );
+    if (over !== undefined) return over.value;
+    const within = ceilings.find(
+      (fact) =>
+        fact.value <= level && fact.confidence >= at && (same(fact) || (rises && fact.intervalH > intervalH)),
+    );
+    return within?.value ?? null;
   };
   const ask = (at: number, intervalH: number, level: number): number | null =>
     settled(at, intervalH, level) ?? exact(at, intervalH);
   return (at, intervalH, level) => {
     const answer = settled(at, intervalH, level);
     if (answer !== null || !rises) return answer ?? exact(at, intervalH);
-    // Halving from the longest interval down settles all of them with few bounds.
+    // Halving between this interval and the longest settles all of them with few bounds.
     let low = known.findIndex((one) => one.intervalH === intervalH);
     let high = known.length;
     while (high - low > 1) {

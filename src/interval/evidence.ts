@@ -5,6 +5,7 @@ import { fitWeibull } from "../life/weibull-fit.ts";
 import { type GroupReadings, groupReadings, overLimitTable } from "../records/event-table.ts";
 import type { GroupKey, Life } from "../records/life.ts";
 import { unreadRemovals } from "../records/unread-removals.ts";
+import type { RegionEdge } from "../wear/likelihood-region.ts";
 import { type LifeLineResult, lifeLine } from "./life-line.ts";
 import { type BoundSide, remembered } from "./lines.ts";
 import type { UnsafeSetting } from "./rate-risk.ts";
@@ -40,6 +41,8 @@ export interface GroupEvidence {
    * file's own their risks have upper bounds only.
    */
   readonly linesAt: (confidence: number) => Lines;
+  /** The same for questions beside the decision: regions at other confidences are stretched ones of the 95 % region. */
+  readonly roughLinesAt: (confidence: number) => Lines;
 }
 
 /**
@@ -72,8 +75,15 @@ export function groupEvidence(
     },
   };
   const models = modelsOf(lives, readings, part, confidence);
-  const linesAt = (level: number) => linesOf(base, models, level, level === confidence ? "both" : "upper");
-  return { ...base, linesAt: remembered(linesAt) };
+  const linesAt = remembered((level: number) =>
+    linesOf(base, models, level, level === confidence ? "both" : "upper", "traced"),
+  );
+  const rough = remembered((level: number) => linesOf(base, models, level, "upper", "stretched"));
+  return {
+    ...base,
+    linesAt,
+    roughLinesAt: (level) => (level === confidence ? linesAt(level) : rough(level)),
+  };
 }
 
 function fittedFamilies(lives: readonly Life[]): AlternativeFit[] {
@@ -99,14 +109,15 @@ function modelsOf(lives: readonly Life[], readings: GroupReadings, part: Part, c
 }
 
 function linesOf(
-  base: Omit<GroupEvidence, "linesAt">,
+  base: Omit<GroupEvidence, "linesAt" | "roughLinesAt">,
   models: Models,
   confidence: number,
   side: BoundSide,
+  edge: RegionEdge,
 ): Lines {
   const { part, greatestAgeH } = base;
   const life = models.life(confidence);
-  const wear = wearLine(models.wear, part.replaceAtMm, confidence);
+  const wear = wearLine(models.wear, part.replaceAtMm, confidence, edge);
   const wearRisks = {
     wear: shareOf(wear.kind === "line" ? wear.line : null, greatestAgeH, side),
     unsafe: unsafeOf(wear, base.unsafeSetting, side),

@@ -11,7 +11,7 @@ import { componentSums } from "../wear/component-sums.ts";
 import { type Curvature, powerHours, powerOf, wearCurvature } from "../wear/curvature.ts";
 import { type DecisionFit, fitDecision } from "../wear/decision-fit.ts";
 import type { DecisionData } from "../wear/decision-likelihood.ts";
-import { type LikelihoodRegion, likelihoodRegion } from "../wear/likelihood-region.ts";
+import { type LikelihoodRegion, likelihoodRegion, type RegionEdge } from "../wear/likelihood-region.ts";
 import type { RateParameters } from "../wear/rate-families.ts";
 import { type RateTail, rateTail } from "../wear/tail.ts";
 import type { BoundSide, SurvivalLine } from "./lines.ts";
@@ -106,11 +106,16 @@ function fitOnClock(
 }
 
 /** The wear line of a group's fits, for one-sided bounds at a confidence. */
-export function wearLine(fits: WearFits, replaceAtMm: number, confidence: number): WearLineResult {
+export function wearLine(
+  fits: WearFits,
+  replaceAtMm: number,
+  confidence: number,
+  edge: RegionEdge = "traced",
+): WearLineResult {
   if (fits.kind === "none") return fits;
   const clocks = fits.clocks.map((clock) => ({
     ...clock,
-    regions: clock.fit.fits.map((each) => likelihoodRegion(each, confidence)),
+    regions: clock.fit.fits.map((each) => likelihoodRegion(each, confidence, edge)),
   }));
   const straight = clocks[0]!;
   const { components, readings } = straight.data.sums;

@@ -16,6 +16,11 @@ export interface LimitRisks {
   readonly limitMm: number;
   /** Estimates alone. */
   readonly risks: readonly RiskAtInterval[];
+  /**
+   * What the part's own limit says of another: with a lower limit more is over it and less is unsafe, with a higher one the
+   * other way round.
+   */
+  readonly compared: (name: string) => "at least" | "at most" | "same";
   /** The bound of a named risk at a confidence and interval. */
   readonly upperAt: (name: string, confidence: number, intervalH: number) => Bounded | null;
 }
@@ -51,6 +56,10 @@ function atLimit(
   const estimateOnly = (estimate: number): Bounded => ({ estimate, lower: null, upper: null });
   return {
     limitMm,
+    compared: (name) => {
+      if (limitMm === part.replaceAtMm) return "same";
+      return limitMm < part.replaceAtMm === (name !== UNSAFE) ? "at least" : "at most";
+    },
     risks: grid.map(({ intervalH }) => {
       const unsafe = setting && published.unsafe(setting, intervalH * (1 + tolerance), "estimate");
       const wear = estimateOnly(published.belowLimit(reachedMm).estimated(share(intervalH)));
@@ -61,7 +70,7 @@ function atLimit(
       };
     }),
     upperAt: (name, confidence, intervalH) => {
-      const { wear } = evidence.linesAt(confidence);
+      const { wear } = evidence.roughLinesAt(confidence);
       if (wear.kind === "none") return null;
       if (name !== UNSAFE) return wear.line.belowLimit(reachedMm).bounded(share(intervalH), "upper");
       return setting && wear.line.unsafe(setting, intervalH * (1 + tolerance), "upper");

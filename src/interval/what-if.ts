@@ -20,7 +20,7 @@ import type { WhatIf, WhatIfAnswer } from "./what-if-result.ts";
 /** One-sided confidences that are tried, besides the fleet file's own. */
 const CONFIDENCES = [0.8, 0.9, 0.95, 0.99];
 /** Both acceptable risks times these. */
-const RISK_FACTORS = [0.5, 0.75, 1, 1.25, 1.5, 2, 3];
+const RISK_FACTORS = [0.5, 0.75, 1, 1.5, 2];
 
 /** What the published decision was made from. */
 export interface WhatIfQuestion {
@@ -55,8 +55,13 @@ export function whatIf(whole: WhatIfQuestion): WhatIf | null {
     answers: confidences.map((confidence) =>
       RISK_FACTORS.map((factor) => answerAt(question, line, confidence, factor)),
     ),
-    limits: limits.map(({ limitMm, risks, upperAt }) => {
-      const asked = askedOf(weighed(risks, fleet.acceptable, evidence.part), fleet, upperAt);
+    limits: limits.map(({ limitMm, risks, compared, upperAt }) => {
+      const asked = askedOf(weighed(risks, fleet.acceptable, evidence.part), fleet, upperAt, (name, k) => {
+        const { overLimitPerInspection, unsafeBeforeSeen } = question.risks[k]!;
+        const own = (name === UNSAFE ? unsafeBeforeSeen : overLimitPerInspection.wear)?.upper ?? null;
+        const way = compared(name);
+        return { atLeast: way === "at most" ? null : own, atMost: way === "at least" ? null : own };
+      });
       return { limitMm, answer: answerAt({ ...question, risks }, asked, fleet.acceptable.confidence, 1) };
     }),
     upToH: question.risks.at(-1)!.intervalH,
@@ -67,10 +72,15 @@ export function whatIf(whole: WhatIfQuestion): WhatIf | null {
 type Asked = ReadonlyMap<string, BoundAsker>;
 
 function bothMethods({ fleet, evidence, tolerance, risks }: WhatIfQuestion): Asked {
-  return askedOf(weighed(risks, fleet.acceptable, evidence.part), fleet, (name, confidence, intervalH) => {
-    const { life, wear, unsafe } = evidence.linesAt(confidence).risks.counted;
+  const grid = weighed(risks, fleet.acceptable, evidence.part);
+  const upperAt = (name: string, confidence: number, intervalH: number) => {
+    const { life, wear, unsafe } = evidence.roughLinesAt(confidence).risks.counted;
     const spacingH = intervalH * (1 + tolerance);
     return name === UNSAFE ? unsafe(spacingH) : worse(life(spacingH), wear(spacingH));
+  };
+  return askedOf(grid, fleet, upperAt, (name, k) => {
+    const upper = grid[k]!.risks.find((risk) => risk.name === name)?.value?.upper ?? null;
+    return { atLeast: upper, atMost: upper };
   });
 }
 
@@ -78,13 +88,14 @@ function askedOf(
   grid: readonly IntervalRisks[],
   { acceptable: { confidence } }: Fleet,
   upperAt: (name: string, confidence: number, intervalH: number) => Bounded | null,
+  knownAt: (name: string, k: number) => { readonly atLeast: number | null; readonly atMost: number | null },
 ): Asked {
   const ofName = (name: string): BoundAsker =>
     boundAsker({
       confidence,
-      known: grid.map(({ intervalH, risks }) => {
+      known: grid.map(({ intervalH, risks }, k) => {
         const value = risks.find((risk) => risk.name === name)?.value ?? null;
-        return { intervalH, estimate: value?.estimate ?? null, upper: value?.upper ?? null };
+        return { intervalH, estimate: value?.estimate ?? null, ...knownAt(name, k) };
       }),
       upperAt: (at, intervalH) => upperAt(name, at, intervalH)?.upper ?? null,
     });

@@ -18,7 +18,8 @@ describe("boundAsker({ confidence, known, upperAt })", () => {
   const known = GRID.map((intervalH) => ({
     intervalH,
     estimate: upper(0.5, intervalH),
-    upper: upper(0.95, intervalH),
+    atLeast: upper(0.95, intervalH),
+    atMost: upper(0.95, intervalH),
   }));
 
   it("is on the same side of any level as the bound itself, for few bounds", () => {
@@ -46,7 +47,7 @@ describe("boundAsker({ confidence, known, upperAt })", () => {
   });
 
   it("computes each bound where the known ones don't rise with the interval", () => {
-    const bumpy = known.map((one, k) => ({ ...one, upper: k === 3 ? 1 : one.upper }));
+    const bumpy = known.map((one, k) => ({ ...one, atMost: k === 3 ? 1 : one.atMost }));
     const asked: number[] = [];
     const ask = boundAsker({
       confidence: 0.95,
@@ -63,7 +64,7 @@ describe("boundAsker({ confidence, known, upperAt })", () => {
   it("says that there is none where there is none", () => {
     const ask = boundAsker({
       confidence: 0.95,
-      known: GRID.map((intervalH) => ({ intervalH, estimate: 0, upper: null })),
+      known: GRID.map((intervalH) => ({ intervalH, estimate: 0, atLeast: null, atMost: null })),
       upperAt: () => null,
     });
     expect(ask(0.95, 300, 0.1)).toBeNull();
@@ -132,6 +133,7 @@ function questionAt(presentH: number): WhatIfQuestion & { readonly bounds: () =>
     greatestAgeH: 0,
     unsafeSetting: { replaceAtMm: 0.5, unsafeAtMm: 0.8 },
     linesAt: at,
+    roughLinesAt: at,
   } as unknown as GroupEvidence;
   const { confidence } = fleet.acceptable;
   const risks = risksAt(confidence);

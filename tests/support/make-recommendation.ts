@@ -75,16 +75,16 @@ function makeWhatIf(recipe: RecommendationRecipe, byBound: number | null): WhatI
     longestByBoundH: byBound,
   };
   const shorter = { ...published, row: 3, answer: "shorten" as const, recommendedH: 150, candidateH: null };
-  const riskFactors = [0.25, 0.5, 0.75, 1, 1.5, 2, 3];
+  const riskFactors = [0.5, 0.75, 1, 1.5, 2];
   const confidences = [0.8, 0.9, 0.95, 0.99];
   return {
     confidences,
     riskFactors,
     answers: confidences.map((confidence) =>
       riskFactors.map((factor) =>
-        factor < 0.5
+        factor < 0.75
           ? shorter
-          : factor > 2 && confidence < 0.9
+          : factor > 1.5 && confidence < 0.9
             ? {
                 ...published,
                 row: 6,
