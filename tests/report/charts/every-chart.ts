@@ -1,22 +1,22 @@
 /** What the chart tests share: every chart of the invented month, and a walk over a spec's layers. */
 import type { TopLevelSpec } from "vega-lite";
+import type { Month } from "../../../src/interval/month-result.ts";
 import type { Chart } from "../../../src/report/charts/chart.ts";
-import {
-  gapPanels,
-  lifePanels,
-  monthStyles,
-  ratePanels,
-  removalPanels,
-  riskPanels,
-  wearPanels,
-} from "../../../src/report/charts/month-charts.ts";
+import * as monthCharts from "../../../src/report/charts/month-charts.ts";
 import { makeMonth } from "../../support/make-month.ts";
+
+const { monthStyles } = monthCharts;
+type Panels = (month: Month, styles: monthCharts.EnvironmentStyles) => monthCharts.ChartPanels[];
+
+/** Whatever month-charts.ts exports as panels: a new chart is checked without being listed here. */
+const ALL_PANELS = Object.entries(monthCharts)
+  .filter(([name]) => name.endsWith("Panels"))
+  .sort(([a], [b]) => (a < b ? -1 : 1))
+  .map(([, panels]) => panels as Panels);
 
 export function everyChart(month = makeMonth()): Chart[] {
   const styles = monthStyles(month);
-  return [removalPanels, ratePanels, wearPanels, gapPanels, lifePanels, riskPanels].flatMap((panels) =>
-    panels(month, styles).flatMap(({ charts }) => [...charts]),
-  );
+  return ALL_PANELS.flatMap((panels) => panels(month, styles).flatMap(({ charts }) => [...charts]));
 }
 
 export interface DrawnLayer {
