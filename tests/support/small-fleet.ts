@@ -17,8 +17,11 @@ export const SMALL_CUT: Cut = {
   files: /-2026-\d\d\.csv$/,
 };
 
-/** Writes the small fleet into a fresh folder, which is given back. */
-export async function smallFleet(cut: Cut = SMALL_CUT): Promise<string> {
+/** Writes the small fleet into a fresh folder, which is given back. `wanted` may leave out further rows. */
+export async function smallFleet(
+  cut: Cut = SMALL_CUT,
+  wanted: (line: string) => boolean = () => true,
+): Promise<string> {
   const folder = await mkdtemp(join(tmpdir(), "rotorwear-small-"));
   await mkdir(join(folder, "exports"));
   await writeFile(join(folder, "fleet.yaml"), await readFile(join(DEMONSTRATION, "fleet.yaml")));
@@ -28,7 +31,7 @@ export async function smallFleet(cut: Cut = SMALL_CUT): Promise<string> {
     const lines = (await readFile(join(DEMONSTRATION, "exports", name), "latin1")).split(/(?<=\n)/);
     const heading = lines.findIndex((line) => /Tail/.test(line));
     const kept = lines.filter(
-      (line, at) => at <= heading || cut.aircraft.some((tail) => line.includes(tail)),
+      (line, at) => at <= heading || (wanted(line) && cut.aircraft.some((tail) => line.includes(tail))),
     );
     await writeFile(join(folder, "exports", name), kept.join(""), "latin1");
   }
