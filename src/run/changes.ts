@@ -1,6 +1,7 @@
 /** What changed since the month before, and why, in numbers. A changed setting is never mistaken for a changed fleet. */
 import type { Change, Month, Recommendation } from "../interval/month-result.ts";
 import type { PreviousRun } from "./history.ts";
+import { settingChanges } from "./setting-changes.ts";
 
 type Earlier = PreviousRun["run"];
 type EarlierRecommendation = Earlier["recommendations"][number];
@@ -13,30 +14,62 @@ const answerOf = (recommendation: string, intervalH: number | null): string =>
 /**
  * Changes from an earlier run to this month: settings and program first (they explain the rest), then inputs corrected,
  * recommendations, alerts, and the watch list.
+ *
+ * @param fleetText  this month's fleet file
  */
-export function changesSince(previous: PreviousRun, month: Month): Change[] {
-  return [
-    ...settingChanges(previous, month),
-    ...inputChanges(previous.run, month),
+export function changesSince(previous: PreviousRun, month: Month, fleetText: string): Change[] {
+  const settings = settingsChange(previous, month, fleetText);
+  const program = programChange(previous, month);
+  const besides = [...(settings?.matters ? ["settings"] : []), ...(program === null ? [] : ["program"])];
+  const inFleet = [
     ...recommendationChanges(previous, month),
     ...alertChanges(previous.run, month),
     ...watchListChanges(previous.run, month),
   ];
+  return [
+    ...(settings === null ? [] : [settings.change]),
+    ...(program === null ? [] : [program]),
+    ...inputChanges(previous.run, month),
+    ...inFleet.map((change) => withCaution(change, besides)),
+  ];
 }
 
-function settingChanges({ run, folder }: PreviousRun, month: Month): Change[] {
-  const changes: Change[] = [];
-  if (run.settings_sha256 !== month.settingsSha256) {
-    changes.push({
-      what: "The fleet file's settings changed",
-      why: `${shortHash(run.settings_sha256)} in ${folder}, ${shortHash(month.settingsSha256)} now; what changed below may be due to that`,
-    });
-  }
-  if (run.program !== month.program) {
-    changes.push({ what: "The program changed", why: `${run.program} in ${folder}, ${month.program} now` });
-  }
-  return changes;
+/** What differs in the fleet may come from what was asked of it: each such line says so. */
+function withCaution(change: Change, besides: readonly string[]): Change {
+  if (besides.length === 0) return change;
+  return { ...change, why: `${change.why}; the ${besides.join(" and ")} changed too, and may be why` };
 }
+
+const SETTINGS_NAMED = 12;
+
+/** The change of settings; `matters` is false where only comments or layout differ. null: the same fleet file. */
+function settingsChange(
+  { run, folder, fleetText: before }: PreviousRun,
+  month: Month,
+  after: string,
+): { readonly change: Change; readonly matters: boolean } | null {
+  if (run.settings_sha256 === month.settingsSha256) return null;
+  const hashes = `${shortHash(run.settings_sha256)} in ${folder}, ${shortHash(month.settingsSha256)} now`;
+  if (before === null) {
+    const why = `${hashes}; that month's fleet file was not kept, so which settings is not known`;
+    return { change: { what: "The fleet file changed", why }, matters: true };
+  }
+  const lines = settingChanges(before, after);
+  if (lines.length === 0) {
+    return {
+      change: { what: "The fleet file changed in comments or layout only", why: hashes },
+      matters: false,
+    };
+  }
+  const more = lines.length > SETTINGS_NAMED ? `; and ${lines.length - SETTINGS_NAMED} more` : "";
+  const what = lines.length === 1 ? "A setting changed" : `${lines.length} settings changed`;
+  return { change: { what, why: `${lines.slice(0, SETTINGS_NAMED).join("; ")}${more}` }, matters: true };
+}
+
+const programChange = ({ run, folder }: PreviousRun, month: Month): Change | null =>
+  run.program === month.program
+    ? null
+    : { what: "The program changed", why: `${run.program} in ${folder}, ${month.program} now` };
 
 const shortHash = (hash: string): string => hash.slice(0, 12);
 
@@ -130,7 +163,7 @@ function alertChanges(run: Earlier, month: Month): Change[] {
     else
       changes.push({
         what: `${where}: alert cleared`,
-        why: "fewer than 2 of the last 3 months over the alert level",
+        why: `${trend.months.slice(-3).filter(({ over }) => over).length} of the last 3 months over the alert level; 2 raise it`,
       });
   }
   return changes;

@@ -42,6 +42,9 @@ export async function computeMonth(stages: Stages, options: ComputeOptions): Pro
     onProblem: (problem) => options.rejected(rejectedCsvLine(problem)),
   });
   const previous = await options.previous(computed);
-  const month = { ...computed, changes: previous === null ? null : changesSince(previous, computed) };
+  const month = {
+    ...computed,
+    changes: previous === null ? null : changesSince(previous, computed, options.fleetText),
+  };
   return { month, previous, files: await stages.renderMonth(month) };
 }

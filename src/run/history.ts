@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { z } from "zod";
 import type { Effects } from "./effects.ts";
 import { sha256Of } from "./effects.ts";
+import { INPUTS_FOLDER } from "./inputs.ts";
 import { damageOf, readManifest } from "./manifest.ts";
 import { listMonthFolders, newestRevisions } from "./month-folders.ts";
 
@@ -47,6 +48,8 @@ export interface PreviousRun {
   readonly sha256: string;
   readonly content: Uint8Array;
   readonly run: z.infer<typeof runSchema>;
+  /** Its fleet file, where that was kept; null: it was not. */
+  readonly fleetText: string | null;
 }
 
 export type RunReading =
@@ -72,6 +75,18 @@ export function parseRun(content: Uint8Array): RunReading {
   if (parsed.success) return { kind: "read", run: parsed.data };
   const [issue] = parsed.error.issues;
   return { kind: "refused", why: `it is damaged (${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""})` };
+}
+
+/** A kept fleet file by its hash; null where it was not kept, or is not any more what it was. */
+export async function keptFleetText(
+  effects: Effects,
+  outFolder: string,
+  settingsSha256: string,
+): Promise<string | null> {
+  const path = join(outFolder, INPUTS_FOLDER, settingsSha256);
+  if (!/^[0-9a-f]{64}$/.test(settingsSha256) || (await effects.kindOf(path)) !== "file") return null;
+  const content = await effects.read(path);
+  return sha256Of(content) === settingsSha256 ? Buffer.from(content).toString("utf8") : null;
 }
 
 /**
@@ -106,7 +121,10 @@ export async function previousRun(
     }
     const content = await effects.read(join(outFolder, folder, RUN_FILE));
     const reading = parseRun(content);
-    if (reading.kind === "read") return { folder, sha256: sha256Of(content), content, run: reading.run };
+    if (reading.kind === "read") {
+      const fleetText = await keptFleetText(effects, outFolder, reading.run.settings_sha256);
+      return { folder, sha256: sha256Of(content), content, run: reading.run, fleetText };
+    }
     passedOver(`its run.json is refused: ${reading.why}`);
   }
   return null;

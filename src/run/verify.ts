@@ -5,7 +5,7 @@ import { dayFromIso } from "../units.ts";
 import { computeMonth, REJECTED_FILE } from "./compute-month.ts";
 import type { Effects } from "./effects.ts";
 import { LATEST_FILE } from "./front-page.ts";
-import { type PreviousRun, parseRun, RUN_FILE } from "./history.ts";
+import { keptFleetText, type PreviousRun, parseRun, RUN_FILE } from "./history.ts";
 import { keptSource, readKept } from "./inputs.ts";
 import { damageOf, type Manifest, readManifest } from "./manifest.ts";
 import { parseMonthFolder } from "./month-folders.ts";
@@ -62,7 +62,8 @@ async function previousOf(
   const reading = parseRun(content);
   if (reading.kind === "refused")
     throw new ExportError("E-FILE-READ", `${folder}/${RUN_FILE}: ${reading.why}`);
-  return { folder, sha256, content, run: reading.run };
+  const fleetText = await keptFleetText(effects, outFolder, reading.run.settings_sha256);
+  return { folder, sha256, content, run: reading.run, fleetText };
 }
 
 /**
