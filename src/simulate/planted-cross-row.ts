@@ -84,7 +84,7 @@ function plantFallingHours({ sheet, line, hours }: Reading): Planting {
     line,
     rows: 1,
     planted: "Hours a tenth of what they were: a digit lost, so that hours fall without a removal.",
-    expected: "Remarked on with the reading before and after.",
+    expected: "Remarked on with the reading before and after, and left out of the lives: its hours fit neither.",
     code: "W-HOURS-FALL",
   };
 }
@@ -96,7 +96,7 @@ function plantOtherUnit({ sheet, line, wearMm }: Reading): Planting {
     line,
     rows: 1,
     planted: "A reading 25.4 times its neighbours.",
-    expected: "Remarked on with its neighbours: another unit?",
+    expected: "Remarked on with its neighbours (another unit?), and left out of the lives.",
     code: "W-UNIT-MIX",
   };
 }
@@ -184,7 +184,7 @@ function plantReadingAfterRemoval(sheets: readonly PlantedSheet[]): Planting {
     line: insertAfter(sheet, before, row.join(sheet.delimiter)),
     rows: 1,
     planted: "A reading after the component was removed for a leaking seal.",
-    expected: "Remarked on with the removal's row; it begins no new life.",
+    expected: "Remarked on with the removal's row, and left out of the lives: it begins no new one.",
     code: "W-AFTER-REMOVAL",
   };
 }
