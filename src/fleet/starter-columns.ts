@@ -125,6 +125,7 @@ export function guessExport(file: SeenFile): GuessedExport | null {
   return best === null ? null : { kind: best.kind, columns: best.columns };
 }
 
+/** The file's name without its folders. */
 export const baseName = (path: string): string => path.slice(path.lastIndexOf("/") + 1);
 
 /** Headings for the fields of a kind: the likeliest pairs first, each heading once. */

@@ -34,6 +34,7 @@ export function fixed(value: number, decimals: number): string {
   return value < 0 && /[1-9]/.test(digits) ? `${MINUS}${digits}` : digits;
 }
 
+/** A number without decimals. */
 export const whole = (value: number): string => fixed(value, 0);
 
 /** Decimals that show `digits` significant digits of a value (0 to 6). */

@@ -25,6 +25,7 @@ export interface WhatIfData {
   readonly byLimit: readonly number[];
 }
 
+/** The numbers that the sliders move between; null where there is no risk to show. */
 export function whatIfData({ month, recommendation, group }: OfficerProps): WhatIfData | null {
   const { whatIf } = recommendation;
   if (whatIf === null) return null;
@@ -106,6 +107,7 @@ function reasonOf({ row, candidateH }: WhatIfAnswer, presentH: number): string {
   }
 }
 
+/** Sliders that show other settings' answers where scripts run. */
 export function WhatIfSliders(props: OfficerProps): VNode | null {
   const data = whatIfData(props);
   if (data === null) return null;

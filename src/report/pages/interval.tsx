@@ -21,6 +21,7 @@ export function intervalTitle({ recommendation }: OfficerProps): string {
   return `${sentenceCase(groupName(recommendation.group))}: ${answer.charAt(0).toLowerCase()}${answer.slice(1)}`;
 }
 
+/** The whole page of one task and group. */
 export function IntervalPage(props: OfficerProps & { readonly riskFigures: readonly FigureProps[] }): VNode {
   const { month, recommendation } = props;
   const title = intervalTitle(props);
