@@ -65,6 +65,7 @@ export function resampleAircraft(
       for (let j = 0; j < p * p; j++) xx[j]! += one.xx[j]!;
       for (let j = 0; j < p; j++) xy[j]! += one.xy[j]!;
     }
+    if (!xx.every(Number.isFinite)) continue;
     const cholesky = new CholeskyDecomposition(square(xx, p));
     if (!cholesky.isPositiveDefinite()) continue;
     all.set(cholesky.solve(Matrix.columnVector(Array.from(xy))).to1DArray(), draw * p);
@@ -83,6 +84,8 @@ interface AircraftSums {
   hh: number;
 }
 
+const LEAST_LEFT = 1e-10;
+
 /** The fit at given spreads; null where the columns can't be told apart. */
 export function jointFitAt(data: JointData, spread: JointSpread, withClusters: boolean): JointFit | null {
   const p = data.columns;
@@ -95,14 +98,18 @@ export function jointFitAt(data: JointData, spread: JointSpread, withClusters: b
     for (let k = 0; k < p; k++) xy[k]! += one.xy[k]!;
     yy += one.yy;
   }
+  // A spread beyond all measure on the search's way: no fit there.
+  if (!xx.every(Number.isFinite) || !Number.isFinite(yy)) return null;
   const information = square(xx, p);
   const cholesky = new CholeskyDecomposition(information);
   if (!cholesky.isPositiveDefinite()) return null;
+  const diagonal = cholesky.lowerTriangularMatrix.diagonal();
+  // What is left of a column beside those before it: nothing, where it says what they say.
+  if (diagonal.some((d, k) => d * d < LEAST_LEFT * xx[k * p + k]!)) return null;
   const fixed = Float64Array.from(cholesky.solve(Matrix.columnVector(Array.from(xy))).to1DArray());
   const rss = yy - fixed.reduce((sum, b, k) => sum + b * xy[k]!, 0);
   const free = data.readings - p;
   if (!(rss > 0)) return null;
-  const diagonal = cholesky.lowerTriangularMatrix.diagonal();
   const logInformation = 2 * diagonal.reduce((sum, d) => sum + Math.log(d), 0);
   const residualVariance = rss / free;
   const inverse = cholesky.solve(Matrix.eye(p));

@@ -138,11 +138,22 @@ function hasBothStates(table: JointTable): boolean {
 const nameOf = (environment: string, state: string): string => `${environment} / ${state}`;
 
 /**
- * Readings with hours by environment and state. Hours of no period, or without gaps, are "not known": neither in nor out,
- * with a rate of their own, in the environment where the component's seal was first seen.
+ * Readings from the first visit to their component's seal on, with hours since then by environment and state. Hours
+ * without gaps are "not known": neither in nor out, with a rate of their own, in the environment of that first visit.
  */
 function sealTable(readings: SealReadings, periods: readonly SealPeriod[], crossing: Crossing): JointTable {
-  const { environments, rows } = readings;
+  const { environments } = readings;
+  const byComponent = new Map<number, SealPeriod[]>();
+  for (const period of periods) {
+    const known = byComponent.get(period.component);
+    if (known === undefined) byComponent.set(period.component, [period]);
+    else known.push(period);
+  }
+  const kept = Array.from(readings.hours.keys()).filter((row) => {
+    const first = byComponent.get(readings.component[row]!)?.[0];
+    return first !== undefined && readings.hours[row]! >= first.fromHours;
+  });
+  const rows = kept.length;
   const columns = environments.flatMap((environment) => [
     { name: nameOf(environment, "in"), hours: new Float64Array(rows) },
     { name: nameOf(environment, "out"), hours: new Float64Array(rows) },
@@ -151,33 +162,27 @@ function sealTable(readings: SealReadings, periods: readonly SealPeriod[], cross
     name: nameOf(environment, "not known"),
     hours: new Float64Array(rows),
   }));
-  const byComponent = new Map<number, SealPeriod[]>();
-  for (const period of periods) {
-    const known = byComponent.get(period.component);
-    if (known === undefined) byComponent.set(period.component, [period]);
-    else known.push(period);
-  }
-  for (let row = 0; row < rows; row++) {
-    const until = readings.hours[row]!;
+  for (const [row, until] of kept.map((at) => readings.hours[at]!).entries()) {
+    const own = byComponent.get(readings.component[kept[row]!]!)!;
     let known = 0;
-    const own = byComponent.get(readings.component[row]!) ?? [];
     for (const period of own) {
       const hours = sealHours(period, crossing, until);
       columns[2 * period.environment]!.hours[row]! += hours.inTolerance;
       columns[2 * period.environment + 1]!.hours[row]! += hours.outOfTolerance;
       known += hours.inTolerance + hours.outOfTolerance;
     }
-    const place = own[0]?.environment;
-    if (place !== undefined) notKnown[place]!.hours[row] = Math.max(0, until - known);
+    const [first] = own as [SealPeriod];
+    notKnown[first.environment]!.hours[row] = Math.max(0, until - first.fromHours - known);
   }
   const used = [...columns, ...notKnown];
+  const pick = (values: ArrayLike<number>) => kept.map((at) => values[at]!);
   return {
     rows,
-    component: readings.component,
-    aircraft: readings.aircraft,
+    component: Int32Array.from(pick(readings.component)),
+    aircraft: Int32Array.from(pick(readings.aircraft)),
     standard: new Int32Array(rows),
     hoursIn: used.map((column) => column.hours),
-    wearMm: readings.wearMm,
+    wearMm: Float64Array.from(pick(readings.wearMm)),
     environments: used.map((column) => column.name),
     standards: ["all"],
   };
