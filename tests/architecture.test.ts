@@ -64,6 +64,10 @@ const ownImports = (file: SourceFile): string[] =>
   file.imports.filter((target) => target.startsWith(".")).map((target) => resolved(file, target));
 const layerOf = (top: string): number => LAYERS.findIndex((row) => row.includes(top));
 
+/** Exported functions and classes; the name in one of the two groups. */
+const EXPORTED =
+  /^export (?:async )?(?:(?:function|class) (\w+)|const (\w+)(?:: [^=\n]*)? = (?:async )?(?=[(<]|\w+ =>))/gm;
+
 const under =
   (...prefixes: string[]) =>
   (path: string) =>
@@ -155,6 +159,15 @@ describe("src", () => {
     expect(tooLong).toEqual([]);
   });
 
+  it("says what each exported function or class is, or what the file is where it is the only one", () => {
+    const wrong = files.flatMap(({ path, text }) => {
+      const found = [...text.matchAll(EXPORTED)];
+      const bare = found.filter(({ index }) => !/\*\/\n(?:\s*\/\/.*\n)*$/.test(text.slice(0, index)));
+      return found.length > 1 ? bare.map((match) => `${path}: ${match[1] ?? match[2]}`) : [];
+    });
+    expect(wrong).toEqual([]);
+  });
+
   it("exports by name only, and says near the top of each file what it is", () => {
     const wrong = files.filter(
       ({ text, code }) => /\bexport default\b/.test(code) || !/^[\s\S]{0,1500}?\/\*\*/.test(text),
@@ -199,6 +212,12 @@ describe("the checks themselves", () => {
     const code = ["a(`x $", "{Date.now()} y`) // Math.random"].join("");
     expect(codeOnly(code)).toContain("Date.now()");
     expect(codeOnly('a("Date.now"); // Math.random')).not.toMatch(/Date|Math/);
+  });
+
+  it("find exported functions of each form, and no other exports", () => {
+    const text =
+      "export const a = (x: number): number => x;\nexport const b = 3;\nexport async function c() {}\n";
+    expect([...text.matchAll(EXPORTED)].map((match) => match[1] ?? match[2])).toEqual(["a", "c"]);
   });
 
   it("find a cycle", () => {

@@ -20,6 +20,7 @@ export interface UnusedLine {
   readonly why: string;
 }
 
+/** Items by key, in the order of their first appearance. */
 export function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
   const groups = new Map<string, T[]>();
   for (const item of items) {
@@ -30,6 +31,7 @@ export function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map
   return groups;
 }
 
+/** The lines in use, each with its values and what was said about it. */
 export function usedLines(
   rows: readonly TracedRow[],
   problems: readonly RowProblem[],
@@ -92,6 +94,7 @@ function* usedByOthers(exports: ReadExports, wanted: ReadonlyMap<string, string>
   }
 }
 
+/** A line as it is printed. */
 export function lineText(line: TracedLine): string {
   const used = Object.entries(line.row.used)
     .map(([name, value]) => `${name} ${value}`)

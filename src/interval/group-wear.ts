@@ -11,6 +11,7 @@ const BAND_POINTS = 41;
 /** 90 % of components' readings lie in the band. */
 const BAND_Z = standardNormalQuantile(0.95);
 
+/** A group's wear as the pages show it: bounds two-sided at the confidence. */
 export function groupWear(readings: GroupReadings, wear: WearLineResult, confidence: number): GroupWear {
   const sums = componentSums(readings.table);
   const fit = fitMixedModel(sums, confidence);
