@@ -28,8 +28,11 @@ const wordsOf = (columns: Readonly<Record<string, TextColumn>>, row: number): Re
     }),
   );
 
+/** As the machine files write numbers: enough for any gauge, without the noise of a conversion. */
+const tenDigits = (value: number): number => Number(value.toPrecision(10));
+
 const hoursOf = (hours: number): Record<string, string> =>
-  Number.isNaN(hours) ? {} : { hours: `${hours} h` };
+  Number.isNaN(hours) ? {} : { hours: `${tenDigits(hours)} h` };
 
 const nameOf = (codes: Readonly<Record<string, number>>, code: number): string =>
   Object.entries(codes).find(([, value]) => value === code)?.[0] ?? String(code);
@@ -42,6 +45,7 @@ export interface RowJoins {
   readonly gaps: ReadonlyMap<number, number>;
 }
 
+/** "file:line" */
 export const address = (at: { readonly file: string; readonly line: number }): string =>
   `${at.file}:${at.line}`;
 
@@ -70,7 +74,7 @@ export function rowsOfComponent(exports: ReadExports, component: number, joins: 
     const at = address({ file: exports.files[table.file[row]!]!.file, line: table.line[row]! });
     const own = joins.lifeHours.get(at) ?? Number.NaN;
     return {
-      hours: Number.isNaN(own) ? "not known" : `${own} h`,
+      hours: Number.isNaN(own) ? "not known" : `${tenDigits(own)} h`,
       ...(Number.isNaN(recorded) ? {} : { "of the airframe": `${recorded} h` }),
     };
   };
@@ -87,7 +91,9 @@ export function rowsOfComponent(exports: ReadExports, component: number, joins: 
     day: table.day[row]!,
     values: {
       ...ownHours(table, row),
-      wear: Number.isNaN(table.wearMm[row]!) ? nameOf(LOOK, table.look[row]!) : `${table.wearMm[row]} mm`,
+      wear: Number.isNaN(table.wearMm[row]!)
+        ? nameOf(LOOK, table.look[row]!)
+        : `${tenDigits(table.wearMm[row]!)} mm`,
       ...wordsOf({ aircraft: table.aircraft, position: table.position }, row),
       ...wordsOf({ environment: table.environment, standard: table.standard }, row),
     },
@@ -96,7 +102,7 @@ export function rowsOfComponent(exports: ReadExports, component: number, joins: 
     day: table.day[row]!,
     values: {
       ...hoursOf(joins.gaps.get(row) ?? table.hours[row]!),
-      gap: Number.isNaN(table.gapMm[row]!) ? "not known" : `${table.gapMm[row]} mm`,
+      gap: Number.isNaN(table.gapMm[row]!) ? "not known" : `${tenDigits(table.gapMm[row]!)} mm`,
       state: nameOf(GAP_STATE, table.state[row]!),
       joined: joins.gaps.has(row) ? "yes" : "no",
       ...wordsOf({ aircraft: table.aircraft, position: table.position }, row),

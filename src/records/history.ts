@@ -2,11 +2,12 @@
  * The history of each component: its looks and removals up to the as-of day, in order, with hours on the life's clock.
  */
 import type { Day } from "../units.ts";
-import { FINDING, FOUND_AT, LOOK, type ReadExports, type TextColumn, wordAt } from "./exports.ts";
+import { FINDING, FOUND_AT, LOOK, type ReadExports, wordAt } from "./exports.ts";
 import type { FittingIndex } from "./fittings.ts";
 import type { RowRef } from "./life.ts";
 import { rowsByComponent } from "./rows-by-component.ts";
-import { SINGLE_STANDARD, UNASSIGNED } from "./words.ts";
+import { standardAt } from "./standard.ts";
+import { UNASSIGNED } from "./words.ts";
 
 interface Event {
   readonly day: Day;
@@ -39,10 +40,6 @@ export interface History {
   readonly part: number;
   readonly events: readonly (Look | Removal)[];
 }
-
-/** What an empty standard means: a fleet that records none has one; a row that omits it is unassigned. */
-const emptyStandard = (column: TextColumn): string =>
-  column.words.length === 0 ? SINGLE_STANDARD : UNASSIGNED;
 
 /**
  * Reads the history of one component at a time: its looks and removals on or before `asOf`; null where it has none.
@@ -126,7 +123,7 @@ function lookOf(exports: ReadExports, row: number): Look {
     aircraft: wordAt(wear.aircraft, row) ?? "",
     position: wordAt(wear.position, row) ?? "",
     environment: wordAt(wear.environment, row) ?? UNASSIGNED,
-    standard: wordAt(wear.standard, row) ?? emptyStandard(wear.standard),
+    standard: standardAt(wear.standard, row),
     row: { kind: "wear", file: wear.file[row]!, line: wear.line[row]! },
   };
 }
@@ -143,7 +140,7 @@ function removalOf(exports: ReadExports, row: number): Removal {
     aircraft: wordAt(removals.aircraft, row) ?? "",
     position: wordAt(removals.position, row) ?? "",
     environment: wordAt(removals.environment, row) ?? UNASSIGNED,
-    standard: wordAt(removals.standard, row) ?? emptyStandard(removals.standard),
+    standard: standardAt(removals.standard, row),
     row: { kind: "removals", file: removals.file[row]!, line: removals.line[row]! },
   };
 }

@@ -2,7 +2,8 @@
 import { quantileSorted } from "simple-statistics";
 import { GAP_STATE, type ReadExports, wordAt } from "../records/exports.ts";
 import { indexFlown } from "../records/flown.ts";
-import { SINGLE_STANDARD, UNASSIGNED } from "../records/words.ts";
+import { standardAt } from "../records/standard.ts";
+import { UNASSIGNED } from "../records/words.ts";
 import { type Day, isoMonth } from "../units.ts";
 
 export interface GapTolerance {
@@ -47,8 +48,7 @@ export function gapQuarters(
     if (day > asOf || Number.isNaN(gaps.gapMm[row]!) || gaps.state[row] === GAP_STATE.unknown) continue;
     const aircraft = wordAt(gaps.aircraft, row);
     const key = {
-      standard:
-        wordAt(gaps.standard, row) ?? (gaps.standard.words.length === 0 ? SINGLE_STANDARD : UNASSIGNED),
+      standard: standardAt(gaps.standard, row),
       environment: (aircraft === null ? null : flown.mainEnvironment(aircraft, day, day)) ?? UNASSIGNED,
       quarter: quarterOf(day),
       state: gaps.state[row] === GAP_STATE.found ? ("found" as const) : ("left" as const),

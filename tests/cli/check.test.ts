@@ -63,9 +63,6 @@ describe("rotorwear check", () => {
       /left out of the lives, 1 row of 1 component: its hours can't be known.*first wear\.csv:4/,
     );
     expect(stdout).toContain("Nothing was published.");
-    const trace = await runCli(["trace", fleet, "--component", "S", "--as-of", "2024-06-30", "--json"]);
-    // By hand: 5200 − 5000 h, and 5300 − 5000 + 9250 − 9000 h.
-    expect(JSON.parse(trace.stdout).components[0].lives[0].readingHours).toEqual([200, 550]);
   });
 
   it("exits 3 where a report would refuse: no dated row", async () => {
@@ -78,5 +75,28 @@ describe("rotorwear check", () => {
     expect(code).toBe(3);
     expect(stdout).toContain("E-MISSING 1 time");
     expect(stderr).toContain("no month can be reported");
+  });
+});
+
+describe("rotorwear trace", () => {
+  it("shows every line that names a component: recorded, used, refused or repeated; the clock converted by hand", async () => {
+    const repeated = `${FILES["wear.csv"]}S,2023-06-01,5200,0.10,A1,Dune\nXS,2024-06-01,9250,0.1,A2,Dune\n`;
+    const fleet = await folderOf({ ...FILES, "wear.csv": repeated });
+    const trace = await runCli(["trace", fleet, "--component", "S", "--as-of", "2024-06-30"]);
+    // 5200 − 5000 h; 5300 − 5000 h at the removal; 300 + 9250 − 9000 h.
+    expect(trace.stdout).toContain("wear 2023-06-01: hours 200 h, of the airframe 5200 h, wear 0.1 mm");
+    expect(trace.stdout).toContain("removals 2023-10-01: hours 300 h, of the airframe 5300 h");
+    expect(trace.stdout).toContain("wear 2024-06-01: hours 550 h, of the airframe 9250 h, wear 0.22 mm");
+    expect(trace.stdout).toMatch(/wear\.csv:5\n +recorded S,2024-13-01.*\n +not used: .*\[E-DATE\]/);
+    expect(trace.stdout).toMatch(
+      /wear\.csv:7\n +recorded S,2023-06-01.*\n +not used: .*elsewhere with the same values/,
+    );
+    expect(trace.stdout).not.toContain("XS");
+    // The fleet file knows no standard: there is a single one.
+    expect(trace.stdout).toContain("life 1, piece 1: sandy, as fitted, aircraft A2");
+    const { components } = JSON.parse((await runCli(["trace", fleet, "--component", "B", "--json"])).stdout);
+    expect(components[0].excluded).toEqual([
+      { reason: expect.stringContaining("can't be known"), rows: ["wear.csv:4"] },
+    ]);
   });
 });

@@ -218,7 +218,7 @@ describe("rotorwear trace", () => {
     expect(stdout).toContain(
       "wear.csv:2\n    recorded A1;30.01.2025;600;0,10\n    used     wear 2025-01-30: hours 600 h, wear 0.1 mm",
     );
-    expect(stdout).toContain("wear.csv:4\n    recorded A1;31.02.2026;1500;0,40\n    used     not used");
+    expect(stdout).toContain("wear.csv:4\n    recorded A1;31.02.2026;1500;0,40\n    not used: wear.csv:4 Date: expected a date");
     expect(stdout).toContain("[E-DATE]");
     expect(stdout).toContain("last good look 1200 h, no event (still fitted)");
     expect(stdout).not.toContain("B2");

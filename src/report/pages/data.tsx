@@ -37,7 +37,7 @@ function Words({ month }: { month: Month }): VNode {
         <p>The fleet file knows every word.</p>
       ) : (
         <Table
-          caption="Rows with a word that the fleet file doesn't know are unassigned: counted, not used. Add the word to the fleet file, or have the export mended."
+          caption="A row with a word that the fleet file doesn't know is unassigned: in every total, but in a group only where something else says what the word doesn't (hours flown say the environment). Add the word to the fleet file, or have the export mended."
           columns={[
             { head: "Word" },
             { head: "Rows", numeric: true },
