@@ -8,7 +8,7 @@ import { type SurvivalOutcome, survivalCurve } from "../life/survival-curve.ts";
 import { type FittedWeibull, fitWeibull, type WeibullFit } from "../life/weibull-fit.ts";
 import { power } from "../math/power.ts";
 import { type LifeTable, lifeKind } from "../records/life-table.ts";
-import type { GroupLife } from "./month-result.ts";
+import type { GroupLife } from "./life-findings.ts";
 
 const CURVE_POINTS = 40;
 /** Enough for a line on a chart. */

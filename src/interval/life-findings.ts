@@ -2,6 +2,44 @@
 import type { Day } from "../units.ts";
 import type { Bounded } from "./month-result.ts";
 
+/** Weibull of a group: bounds two-sided likelihood-ratio at the stated confidence. */
+export interface GroupLife {
+  readonly lives: number;
+  readonly events: number;
+  readonly running: number;
+  readonly lateEntries: number;
+  readonly weibull: {
+    readonly shape: Bounded;
+    readonly scaleHours: Bounded;
+    /** Life at which 10 % are over the limit. */
+    readonly tenPercentHours: Bounded;
+    readonly logLikelihood: number;
+  } | null;
+  readonly why: string | null;
+  /** What lives without any event show, in a sentence; null where there was one. */
+  readonly zeroEvents: string | null;
+  /** Nonparametric curve with log-log bounds. */
+  readonly survival: readonly {
+    readonly hours: number;
+    readonly survival: number;
+    readonly lower: number | null;
+    readonly upper: number | null;
+  }[];
+  /** Fitted curve on a grid of hours, null without a fit. */
+  readonly curve: readonly {
+    readonly hours: number;
+    readonly survival: number;
+    readonly lower: number;
+    readonly upper: number;
+  }[];
+  /** Exact, interval, left and running lives, for marks. */
+  readonly marks: readonly {
+    readonly kind: "exact" | "interval" | "left" | "running";
+    readonly lower: number;
+    readonly upper: number | null;
+  }[];
+}
+
 /** How far the Weibull of a group's lives can be trusted. */
 export interface LifeChecks {
   /** The best other distribution, and the over-limit share per inspection under both; null where none could be fitted. */

@@ -7,7 +7,9 @@ import type { FileLedger, UnknownWord } from "../records/exports.ts";
 import type { Exclusion, GroupKey, Life } from "../records/life.ts";
 import type { GapQuarter } from "../trend/gap-quarters.ts";
 import type { Day } from "../units.ts";
-import type { GroupModes, LifeChecks, PartLifeComparison } from "./life-findings.ts";
+import type { ChoiceCosts, GoBackProposal, SinceChange, WouldChange } from "./choices-result.ts";
+import type { GroupLife, GroupModes, LifeChecks, PartLifeComparison } from "./life-findings.ts";
+import type { RemovalTrend } from "./removal-findings.ts";
 import type { WatchBand } from "./watch-record.ts";
 import type { WearChecks } from "./wear-checks.ts";
 import type { PartWear } from "./wear-findings.ts";
@@ -117,97 +119,6 @@ export interface Recommendation {
   };
 }
 
-/** The longest interval that would be demonstrated under another setting; null: none. */
-export interface OtherSetting {
-  readonly value: number;
-  readonly longestH: number | null;
-}
-
-/** A year more of data at the present pace, if the estimates stay: an approximation. */
-export interface YearMore {
-  readonly looks: number;
-  /** Looks of the last twelve months: so many more are taken to come. */
-  readonly more: number;
-  readonly longestH: number | null;
-}
-
-/** A tighter replace-at limit at which the next longer interval would hold, and its price. */
-export type TighterLimit =
-  | {
-      readonly kind: "found";
-      readonly intervalH: number;
-      readonly limitMm: number;
-      /** Replacements for wear per 1000 hours of a component in the long run: at that limit, and at the present one. */
-      readonly replacementsPer1000H: number;
-      readonly replacementsPer1000HAtLimit: number;
-    }
-  | { readonly kind: "none"; readonly intervalH: number; readonly triedToMm: number };
-
-/** What would change the answer. None of it is a recommendation. */
-export interface WouldChange {
-  /** By detection chance, and by unsafe-at limit in mm; empty without an unsafe risk. */
-  readonly detection: readonly OtherSetting[];
-  readonly unsafeAt: readonly OtherSetting[];
-  /** null: no look was made in the last twelve months. */
-  readonly yearMore: YearMore | null;
-  /** null: no wear line to say, or no longer interval is in question. */
-  readonly tighter: TighterLimit | null;
-  /** A scenario: every seal in tolerance. null: not known. */
-  readonly sealsIn: { readonly rateShare: number; readonly longestH: number } | null;
-}
-
-/** Chance of a component unsafe before it is seen, by exposure. */
-export interface UnsafeRates {
-  readonly perLook: Bounded;
-  /** Per 1000 flight hours of one component. */
-  readonly per1000H: Bounded;
-}
-
-/** An interval's price per 1000 flight hours of one component; null: not given, or no model to say. */
-export interface ChoiceCost {
-  readonly intervalH: number;
-  readonly looksPer1000H: number;
-  readonly manHoursPer1000H: number | null;
-  readonly replacementsPer1000H: number | null;
-  readonly unsafe: UnsafeRates | null;
-}
-
-export interface ChoiceCosts {
-  readonly manHoursPerLook: number | null;
-  /** Hours of the group's fitted components in the last twelve months; null without an export of hours flown. */
-  readonly componentHoursPerYear: number | null;
-  readonly rows: readonly ChoiceCost[];
-}
-
-/** "Go back at `finds` over-limit finds in the first `looks` looks." */
-export interface GoBackNumber {
-  readonly looks: number;
-  readonly finds: number;
-  /** Chance of so many finds or more if the share is as promised: at most this. */
-  readonly falseAlarm: number;
-}
-
-export interface GoBackProposal {
-  readonly promisedShare: number;
-  readonly stage: GoBackNumber;
-}
-
-/** A change of the interval since it was made: what was found against what was promised and predicted. */
-export interface SinceChange {
-  readonly since: Day;
-  readonly formerH: number | null;
-  readonly promisedShare: number;
-  /** Whether the decision names the promised share, or the acceptable one stands in for it. */
-  readonly promisedBy: "decision" | "acceptable";
-  readonly looks: number;
-  readonly finds: number;
-  readonly stage: GoBackNumber;
-  readonly reached: boolean;
-  /** What the lives before the change predict for these looks, with the exact two-sided p of what was found. */
-  readonly predicted: { readonly finds: number; readonly p: number } | null;
-  readonly whyNotPredicted: string | null;
-}
-
 export interface CountedAtPresent {
   readonly overLimit: number;
   readonly looks: number;
@@ -223,44 +134,6 @@ export interface FunctionalFailureCount {
   readonly hours: number;
   readonly per1000H: Bounded | null;
   readonly inLast24Months: number;
-}
-
-/** Weibull of a group: bounds two-sided likelihood-ratio at the stated confidence. */
-export interface GroupLife {
-  readonly lives: number;
-  readonly events: number;
-  readonly running: number;
-  readonly lateEntries: number;
-  readonly weibull: {
-    readonly shape: Bounded;
-    readonly scaleHours: Bounded;
-    /** Life at which 10 % are over the limit. */
-    readonly tenPercentHours: Bounded;
-    readonly logLikelihood: number;
-  } | null;
-  readonly why: string | null;
-  /** What lives without any event show, in a sentence; null where there was one. */
-  readonly zeroEvents: string | null;
-  /** Nonparametric curve with log-log bounds. */
-  readonly survival: readonly {
-    readonly hours: number;
-    readonly survival: number;
-    readonly lower: number | null;
-    readonly upper: number | null;
-  }[];
-  /** Fitted curve on a grid of hours, null without a fit. */
-  readonly curve: readonly {
-    readonly hours: number;
-    readonly survival: number;
-    readonly lower: number;
-    readonly upper: number;
-  }[];
-  /** Exact, interval, left and running lives, for marks. */
-  readonly marks: readonly {
-    readonly kind: "exact" | "interval" | "left" | "running";
-    readonly lower: number;
-    readonly upper: number | null;
-  }[];
 }
 
 /** Wear of a group by REML: bounds two-sided at the stated confidence. */
@@ -314,88 +187,14 @@ export interface GroupResult {
   readonly lives: readonly Life[];
 }
 
-export interface RemovalMonth {
-  readonly month: string;
-  readonly flightHours: number;
-  readonly removals: number;
-  readonly unscheduled: number;
-  /** Unscheduled removals per 1000 flight hours with exact Poisson limits (two-sided, stated confidence). */
-  readonly per1000H: Bounded | null;
-  /** Count at or above which a month is over the 99 % limit. */
-  readonly alertCount: number | null;
-  readonly over: boolean;
-}
-
-export interface RemovalTrend {
-  readonly part: string;
-  readonly environment: string;
-  readonly months: readonly RemovalMonth[];
-  /** 2 of the last 3 months over the limit. */
-  readonly alert: boolean;
-  readonly alertWhy: string | null;
-  readonly causes: readonly {
-    readonly mode: string;
-    readonly removals: number;
-    /** The shop confirmed it; the shop found no fault; no finding is recorded. */
-    readonly confirmed: number;
-    readonly unconfirmed: number;
-    readonly noFinding: number;
-  }[];
-  /**
-   * Mean flight hours between removals, exact two-sided limits: every removal, those for cause, and those for cause that
-   * the shop did not clear. null where nothing flew.
-   */
-  readonly meanHoursBetween: {
-    readonly all: MeanBetween | null;
-    readonly unscheduled: MeanBetween | null;
-    readonly failures: MeanBetween | null;
-  };
-  readonly overHours: TrendOverHours;
-  readonly perAircraft: PerAircraft;
-}
-
-/** Without a removal there is a lower limit only. */
-export interface MeanBetween {
-  readonly removals: number;
-  readonly estimate: number | null;
-  readonly lower: number;
-  readonly upper: number | null;
-}
-
-/** Unscheduled removals on the fleet's cumulative flight hours: is their rate changing? */
-export interface TrendOverHours {
-  readonly events: number;
-  readonly hours: number;
-  /** Events that could not be placed on the hours. */
-  readonly leftOut: number;
-  /** Standard normal where the rate is constant; over 0: worsening. null with fewer than 3 events. */
-  readonly laplace: { readonly z: number; readonly pTwoSided: number } | null;
-  /** χ² on twice as many degrees of freedom as events; small: worsening. null without events. */
-  readonly militaryHandbook: { readonly chiSquared: number; readonly pTwoSided: number } | null;
-  /** Exponent of expected removals in hours, over 1: coming faster; each estimate by its variant, exact two-sided bounds. */
-  readonly powerLaw: {
-    readonly maximumLikelihood: number;
-    readonly modified: number;
-    readonly lower: number;
-    readonly upper: number;
-    readonly cramerVonMises: number;
-  } | null;
-}
-
-/** Unscheduled removals per aircraft by its own flight hours there: mean cumulative function, two-sided bounds. */
-export interface PerAircraft {
-  readonly aircraft: number;
-  readonly leftOut: number;
-  readonly points: readonly {
-    readonly hours: number;
-    readonly atRisk: number;
-    readonly mean: number;
-    readonly lower: number;
-    readonly upper: number;
-  }[];
-}
-
-export type { GapQuarter };
+export type {
+  MeanBetween,
+  PerAircraft,
+  RemovalMonth,
+  RemovalTrend,
+  TrendOverHours,
+} from "./removal-findings.ts";
+export type { GapQuarter, GroupLife };
 
 export interface WatchLine {
   readonly group: GroupKey;

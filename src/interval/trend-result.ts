@@ -3,7 +3,13 @@ import { standardNormalQuantile } from "../math/distributions.ts";
 import type { FleetTrend } from "../trend/fleet-trend.ts";
 import type { MeanHoursBetween } from "../trend/mtbr.ts";
 import type { PartTrend } from "../trend/removal-trends.ts";
-import type { MeanBetween, PerAircraft, RemovalMonth, RemovalTrend, TrendOverHours } from "./month-result.ts";
+import type {
+  MeanBetween,
+  PerAircraft,
+  RemovalMonth,
+  RemovalTrend,
+  TrendOverHours,
+} from "./removal-findings.ts";
 
 /** @param confidence  of the two-sided bounds */
 export function trendResult(trend: PartTrend, part: string, confidence: number): RemovalTrend {

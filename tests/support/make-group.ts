@@ -1,6 +1,6 @@
 /** One invented group for page and chart tests: lives drawn with a seed, and results of a plausible size. Not a fit. */
-import type { LifeChecks } from "../../src/interval/life-findings.ts";
-import type { GroupLife, GroupResult, GroupWear } from "../../src/interval/month-result.ts";
+import type { GroupLife, LifeChecks } from "../../src/interval/life-findings.ts";
+import type { GroupResult, GroupWear } from "../../src/interval/month-result.ts";
 import type { WearChecks } from "../../src/interval/wear-checks.ts";
 import type { Random } from "../../src/math/random.ts";
 import type { GroupKey, Life } from "../../src/records/life.ts";

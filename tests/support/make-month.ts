@@ -11,8 +11,8 @@ import type {
   GroupResult,
   Month,
   Recommendation,
-  RemovalTrend,
 } from "../../src/interval/month-result.ts";
+import type { RemovalTrend } from "../../src/interval/removal-findings.ts";
 import type { PartWear } from "../../src/interval/wear-findings.ts";
 import { type Random, seededRandom } from "../../src/math/random.ts";
 import { dayFromIso } from "../../src/units.ts";

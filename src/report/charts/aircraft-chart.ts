@@ -2,7 +2,7 @@
  * Unscheduled removals of one part per aircraft, against the aircraft's own flight hours in each environment: a straight
  * line is a constant rate, one that bends upwards a rate that grows.
  */
-import type { RemovalTrend } from "../../interval/month-result.ts";
+import type { RemovalTrend } from "../../interval/removal-findings.ts";
 import { counted, fixed, hours, listed, share } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";

@@ -2,7 +2,9 @@
  * Life of one group on Weibull axes: nonparametric steps with bounds, the fitted line with bounds, the life at which
  * 10 % are over the limit read off, and below the plot one row of marks for each kind of observation, told apart by shape.
  */
-import type { GroupLife, GroupResult } from "../../interval/month-result.ts";
+
+import type { GroupLife } from "../../interval/life-findings.ts";
+import type { GroupResult } from "../../interval/month-result.ts";
 import { boundedHours } from "../number-format.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";

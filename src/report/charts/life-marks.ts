@@ -3,7 +3,7 @@
  * drawn once, and the hours that interval-censored lives cover are shaded by how many cover them, so a group of
  * thousands is drawn as small as one of ten.
  */
-import type { GroupLife } from "../../interval/month-result.ts";
+import type { GroupLife } from "../../interval/life-findings.ts";
 import { type onScale, type PlotLayer, plot } from "./layers.ts";
 import type { HoursRange } from "./life-range.ts";
 import { INK, PANEL, QUIET, SMALL_PX } from "./theme.ts";

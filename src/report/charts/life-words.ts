@@ -1,5 +1,5 @@
 /** What the life chart of a group says: its title, its words, and how to read it. */
-import type { GroupLife } from "../../interval/month-result.ts";
+import type { GroupLife } from "../../interval/life-findings.ts";
 import { sentenceCase } from "../group-name.ts";
 import { boundedHours, boundedPlain, counted, hours, share, whole } from "../number-format.ts";
 import type { HoursRange } from "./life-range.ts";

@@ -2,7 +2,7 @@
  * Unscheduled removals of one part in one environment, month by month: rate per 1000 flight hours with exact limits as
  * a band, the alert level as a stepped line, and months over it marked and named.
  */
-import type { RemovalTrend } from "../../interval/month-result.ts";
+import type { RemovalTrend } from "../../interval/removal-findings.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, plot } from "./layers.ts";
 import { removalCaption, removalInWords, removalTitle } from "./removal-words.ts";

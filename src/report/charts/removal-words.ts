@@ -1,5 +1,5 @@
 /** What a removal chart says: its title, its words, and how to read it. */
-import type { RemovalTrend } from "../../interval/month-result.ts";
+import type { RemovalTrend } from "../../interval/removal-findings.ts";
 import { sentenceCase } from "../group-name.ts";
 import { counted, fixed, listed, monthName, share, whole } from "../number-format.ts";
 import type { RemovalRow } from "./removal-chart.ts";

@@ -1,5 +1,5 @@
 /** The life chart of a table that a user has: as a group's, but the event is whatever the table's events are. */
-import type { GroupLife } from "../../interval/month-result.ts";
+import type { GroupLife } from "../../interval/life-findings.ts";
 import { boundedHours, counted, share, whole } from "../number-format.ts";
 import { type Chart, chartId } from "./chart.ts";
 import { lifeSpec } from "./life-chart.ts";

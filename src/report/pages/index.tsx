@@ -1,6 +1,7 @@
 /** index.html: read standing, in thirty seconds, on the first of the month. What must I look at? */
 import type { VNode } from "preact";
-import type { Month, RemovalTrend } from "../../interval/month-result.ts";
+import type { Month } from "../../interval/month-result.ts";
+import type { RemovalTrend } from "../../interval/removal-findings.ts";
 import { groupName, sentenceCase } from "../group-name.ts";
 import { Page, Part } from "../layout.tsx";
 import { monthFinding } from "../month-finding.ts";

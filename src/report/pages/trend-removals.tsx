@@ -1,6 +1,7 @@
 /** Removals in numbers, under their charts: mean hours between them, causes, and whether their rate is changing. */
 import type { VNode } from "preact";
-import type { MeanBetween, Month, RemovalTrend, TrendOverHours } from "../../interval/month-result.ts";
+import type { Month } from "../../interval/month-result.ts";
+import type { MeanBetween, RemovalTrend, TrendOverHours } from "../../interval/removal-findings.ts";
 import { fixed, hours, percent, share, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import { pValue } from "./p-value.ts";
