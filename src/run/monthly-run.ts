@@ -155,7 +155,7 @@ async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOu
     await clearLeftovers(output, options.outFolder, say);
     const done = await recogniseRun(output, options, sha256Of(fleetBytes), inputs, { say, warn });
     if (done !== null) {
-      await thinOldMonths(context);
+      await thinOldMonths(context, done.folder);
       await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
       say(`nothing to do: ${done.folder} was made from the same inputs, settings and program`);
       return { kind: "nothing to do", ...done };
@@ -237,9 +237,11 @@ function manifestHead(
   };
 }
 
-async function thinOldMonths({ options, output, say }: RunContext): Promise<void> {
+/** Removes old pages; never those of the month that this run made or found, however old it is. */
+async function thinOldMonths({ options, output, say }: RunContext, ownFolder: string): Promise<void> {
   if (options.keepMonths === null) return;
-  const plan = await planThinning(output, options.outFolder, options.keepMonths);
+  const planned = await planThinning(output, options.outFolder, options.keepMonths);
+  const plan = planned.filter(({ folder }) => folder !== ownFolder);
   await thinMonths(output, options.outFolder, plan);
   for (const { folder, files } of plan)
     say(`removed ${files.length} files of ${folder} (--keep); its run.json stays`);
@@ -248,7 +250,7 @@ async function thinOldMonths({ options, output, say }: RunContext): Promise<void
 async function switchFrontPage(context: RunContext, folder: string): Promise<void> {
   const { options, stages, output } = context;
   try {
-    await thinOldMonths(context);
+    await thinOldMonths(context, folder);
     const latest = await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
     if (latest !== null && latest !== folder)
       context.warn(`latest stays ${latest}: a later month than ${folder} is published`);

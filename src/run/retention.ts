@@ -9,7 +9,7 @@ import { filesUnder } from "./manifest.ts";
 import { listMonthFolders } from "./month-folders.ts";
 
 // filesUnder leaves the manifest out by itself.
-const KEPT_FILES: ReadonlySet<string> = new Set([RUN_FILE, "digest.txt"]);
+export const KEPT_FILES: ReadonlySet<string> = new Set([RUN_FILE, "digest.txt"]);
 
 export interface Thinning {
   /** Name of the month's folder. */

@@ -7,9 +7,10 @@ import type { Effects } from "./effects.ts";
 import { LATEST_FILE } from "./front-page.ts";
 import { keptFleetText, type PreviousRun, parseRun, RUN_FILE } from "./history.ts";
 import { keptSource, readKept } from "./inputs.ts";
-import { damageOf, type Manifest, readManifest } from "./manifest.ts";
+import { damageOf, filesUnder, type Manifest, readManifest } from "./manifest.ts";
 import { parseMonthFolder } from "./month-folders.ts";
 import type { Program } from "./program.ts";
+import { KEPT_FILES } from "./retention.ts";
 import type { Stages } from "./stages.ts";
 
 export type Verification =
@@ -87,13 +88,24 @@ export async function verifyMonth(
       : [
           `published by ${manifest.program}, build ${manifest.program_sha256.slice(0, 12)}; this is ${program.name}, build ${program.sha256.slice(0, 12)}`,
         ];
-  const [damage] = await damageOf(effects, folder, manifest);
+  const files = await filesLeft(effects, folder, manifest);
+  if (files.length < manifest.files.length)
+    remarks.push("its pages were removed (--keep); only what is left of it is compared");
+  const [damage] = await damageOf(effects, folder, { ...manifest, files });
   if (damage !== undefined)
     return { kind: "different", folder, first: `${damage} since it was published`, remarks };
   const recomputed = await recompute(effects, stages, outFolder, manifest);
-  const first = await firstDifference(effects, folder, manifest, recomputed);
+  const first = await firstDifference(effects, folder, manifest, files, recomputed);
   if (first !== null) return { kind: "different", folder, first, remarks };
-  return { kind: "same", folder, files: recomputed.size, remarks };
+  return { kind: "same", folder, files: files.length, remarks };
+}
+
+/** The files that must be there: all of the manifest, or what --keep leaves where everything else is gone. */
+async function filesLeft(effects: Effects, folder: string, manifest: Manifest): Promise<Manifest["files"]> {
+  const kept = manifest.files.filter(({ path }) => KEPT_FILES.has(path));
+  const there = new Set(await filesUnder(effects, folder));
+  const thinned = manifest.files.every(({ path }) => KEPT_FILES.has(path) || !there.has(path));
+  return thinned ? kept : manifest.files;
 }
 
 async function recompute(
@@ -122,9 +134,10 @@ async function firstDifference(
   effects: Effects,
   folder: string,
   manifest: Manifest,
+  files: Manifest["files"],
   recomputed: ReadonlyMap<string, string>,
 ): Promise<string | null> {
-  for (const { path } of manifest.files) {
+  for (const { path } of files) {
     const text = recomputed.get(path);
     if (text === undefined) return `${path} was published, and is not made any more`;
     const published = await effects.read(join(folder, path));

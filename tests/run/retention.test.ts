@@ -36,4 +36,12 @@ describe("planThinning(effects, outFolder, keepMonths)", () => {
     expect(messages.join("\n")).toContain("has no pages any more; it is made again");
     expect(messages.join("\n")).not.toContain("can't be compared with");
   });
+
+  it("never removes the pages of the month that was just asked for, however old it is", async () => {
+    const place = await makePlace();
+    for (const day of MONTH_ENDS) await runAt(place, { asOf: dayFromIso(day) });
+    await runAt(place, { asOf: dayFromIso("2025-10-31"), keepMonths: 1 });
+    expect(await readdir(join(place.outFolder, "2025-10"))).toContain("index.html");
+    expect(await readdir(join(place.outFolder, "2025-11"))).not.toContain("index.html");
+  });
 });

@@ -36,6 +36,22 @@ describe("verifyMonth(effects, stages, program, path)", () => {
     });
   });
 
+  it("compares what --keep left of a month, says so, and takes one page that is gone for damage", async () => {
+    const place = await publishedTwice();
+    await runAt(place, { keepMonths: 1 });
+    const folder = join(place.outFolder, "2026-01");
+    const left = await verify(folder);
+    expect(left).toMatchObject({ kind: "same", files: 2 });
+    expect(left.remarks.join()).toContain("its pages were removed (--keep)");
+    await writeFile(join(folder, "digest.txt"), "all is well\n");
+    expect(await verify(folder)).toMatchObject({ kind: "different" });
+    await rm(join(place.outFolder, "2026-02", "index.html"));
+    expect(await verify(place.outFolder)).toMatchObject({
+      kind: "different",
+      first: "index.html is missing since it was published",
+    });
+  });
+
   it("names a file that was changed after publication", async () => {
     const place = await publishedTwice();
     await writeFile(join(place.outFolder, "2026-02", "run.json"), "{}");

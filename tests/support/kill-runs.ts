@@ -3,7 +3,7 @@
  * after each kill at what a reader would find there.
  */
 import type { ChildProcess } from "node:child_process";
-import { appendFile, readdir } from "node:fs/promises";
+import { appendFile, readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { seededRandom } from "../../src/math/random.ts";
 import { fileEffects } from "../../src/run/effects.ts";
@@ -38,6 +38,11 @@ async function draftFiles(outFolder: string): Promise<number | null> {
   const draft = (await fileEffects.list(outFolder)).find((name) => /^\.tmp-\d+$/.test(name));
   if (draft === undefined) return null;
   return (await readdir(join(outFolder, draft)).catch(() => [])).length;
+}
+
+async function filesOfLatest(outFolder: string): Promise<number> {
+  const latest = (await readFile(join(outFolder, "latest"), "utf8")).trim();
+  return (await readdir(join(outFolder, latest))).length;
 }
 
 const pause = (milliseconds: number) => new Promise((resolve) => setTimeout(resolve, milliseconds));
@@ -82,6 +87,7 @@ export async function killRuns(
   seed: number,
 ): Promise<KillTally> {
   const random = seededRandom(seed);
+  let filesOfAMonth = 12;
   const tally: KillTally = { kills: 0, completed: 0, whileWriting: 0, afterPublishing: 0, damage: [] };
   const [anExport] = (await readdir(join(fleetFolder, "exports"))).sort();
   const args = ["report", join(fleetFolder, "fleet.yaml"), "--out", outFolder, "--no-keep-inputs"];
@@ -89,9 +95,12 @@ export async function killRuns(
     await appendFile(join(fleetFolder, "exports", anExport!), "\n");
     const before = (await publishedDamage(outFolder)).months;
     const moment =
-      run % 2 === 0 ? { files: random.below(34) } : { afterMs: random.uniform() * 1.1 * usualMs };
+      run % 2 === 0
+        ? { files: random.below(filesOfAMonth + 2) }
+        : { afterMs: random.uniform() * 1.1 * usualMs };
     if (!(await killedRun(args, outFolder, moment))) {
       tally.completed++;
+      filesOfAMonth = await filesOfLatest(outFolder);
       continue;
     }
     tally.kills++;
