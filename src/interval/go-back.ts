@@ -6,7 +6,7 @@
  * raises a false alarm at most (1 − C)·2^−j of the time, all of them together at most 1 − C.
  */
 import { binomialCumulative } from "../math/distributions.ts";
-import type { GoBackNumber } from "./month-result.ts";
+import type { GoBackNumber } from "./choices-result.ts";
 
 /**
  * The smallest count x of over-limit finds in `looks` looks that would come by chance at most 1 − confidence of the

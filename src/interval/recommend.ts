@@ -2,27 +2,19 @@
 import type { Acceptable, Fleet, Task } from "../fleet/fleet.ts";
 import { intervalGrid, type PresentInterval, presentInterval } from "../fleet/intervals.ts";
 import type { ReadExports } from "../records/exports.ts";
-import { type GroupKey, type Life, sameGroup } from "../records/life.ts";
+import { type GroupKey, sameGroup } from "../records/life.ts";
 import type { Day } from "../units.ts";
 import { choiceCosts, componentHoursPerYear } from "./costs.ts";
 import { countedAtPresent, functionalFailures } from "./counted.ts";
-import { type Decided, type DecisionInput, decide } from "./decide.ts";
+import { type DecisionInput, decide } from "./decide.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
-import { goBackStage } from "./go-back.ts";
-import { type GoBackWatch, goBackWatch, predictedSince } from "./go-back-watch.ts";
+import { goBackProposal, sinceChange } from "./go-back-result.ts";
+import { goBackWatch } from "./go-back-watch.ts";
 import { extensionConfidence, isReviewMonth, lastDecision, reviewNumber } from "./history.ts";
 import { hoursAtShare } from "./hours-at-share.ts";
 import { remembered, type SurvivalLine } from "./lines.ts";
 import { modelChecks } from "./model-checks.ts";
-import type {
-  ActNowLine,
-  Bounded,
-  EvidenceOutcome,
-  GoBackProposal,
-  Recommendation,
-  RiskAtInterval,
-  SinceChange,
-} from "./month-result.ts";
+import type { ActNowLine, Bounded, EvidenceOutcome, Recommendation } from "./month-result.ts";
 import { notKnownOf } from "./not-known.ts";
 import { oldestFitted } from "./oldest.ts";
 import { risksOnGrid, weighed, worse } from "./risks.ts";
@@ -183,31 +175,6 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       recommendedIntervalH: censored.recommendedH,
     },
   };
-}
-
-function sinceChange(watch: GoBackWatch, lives: readonly Life[]): SinceChange {
-  const predicted = predictedSince(watch, lives);
-  const { since, formerH, promisedShare, promisedBy, looks, finds, stage } = watch;
-  return {
-    ...{ since, formerH, promisedShare, promisedBy, looks, finds, stage },
-    reached: watch.reachedAt !== null,
-    predicted: predicted.kind === "predicted" ? { finds: predicted.expected, p: predicted.p } : null,
-    whyNotPredicted: predicted.kind === "predicted" ? null : predicted.why,
-  };
-}
-
-/** After an extension: what it promises is its own bound, never more than what is acceptable. */
-function goBackProposal(
-  decided: Decided,
-  risks: readonly RiskAtInterval[],
-  { acceptable, evidence }: Fleet,
-): GoBackProposal | null {
-  if (decided.answer !== "extend") return null;
-  const at = risks.find(({ intervalH }) => intervalH === decided.recommendedH)?.overLimitPerInspection;
-  const bound = at === undefined ? null : (worse(at.life, at.wear)?.upper ?? null);
-  const promisedShare = Math.min(acceptable.overLimitPerInspection, bound ?? 1);
-  const stage = goBackStage(1, evidence.looksAtPresentInterval, promisedShare, acceptable.confidence);
-  return { promisedShare, stage };
 }
 
 type EarlyRemovals = "counted" | "censored";

@@ -1,5 +1,6 @@
 /** The unsafe risk by exposure: per look made, and per 1000 flight hours of one component. */
-import type { Bounded, UnsafeRates } from "./month-result.ts";
+import type { UnsafeRates } from "./choices-result.ts";
+import type { Bounded } from "./month-result.ts";
 
 /**
  * Of the looks made, the share `overLimit` finds a component that has reached the limit; of those components the share

@@ -5,15 +5,9 @@
  */
 import type { Fleet, Task } from "../fleet/fleet.ts";
 import { addMonths, type Day } from "../units.ts";
+import type { OtherSetting, TighterLimit, WouldChange, YearMore } from "./choices-result.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
-import type {
-  Bounded,
-  OtherSetting,
-  RiskAtInterval,
-  TighterLimit,
-  WouldChange,
-  YearMore,
-} from "./month-result.ts";
+import type { Bounded, RiskAtInterval } from "./month-result.ts";
 import type { UnsafeSetting } from "./rate-risk.ts";
 import { tighterRisk } from "./rate-risks.ts";
 import { worse } from "./risks.ts";

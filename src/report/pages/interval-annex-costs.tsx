@@ -1,8 +1,9 @@
 /** The annex's table of what each interval costs, against its risk. */
 import type { VNode } from "preact";
-import type { ChoiceCost, Recommendation } from "../../interval/month-result.ts";
+import type { ChoiceCost } from "../../interval/choices-result.ts";
+import type { Recommendation } from "../../interval/month-result.ts";
 import { Part } from "../layout.tsx";
-import { fixed, hours, whole } from "../number-format.ts";
+import { alignedOnPoint, fixed, hours, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
 
@@ -22,15 +23,22 @@ function chosen({ costs, ...recommendation }: Recommendation): readonly ChoiceCo
 const number = (value: number | null, decimals: number): string =>
   value === null ? "–" : fixed(value, decimals);
 
-/** Two significant digits; such chances are too small for a fixed number of decimals. */
-const small = (value: number | null | undefined): string =>
-  value == null ? "–" : value === 0 ? "0" : Number(value.toPrecision(2)).toString();
+/** Decimals that leave two significant digits, at most 10. */
+const decimals = (value: number): number =>
+  value <= 0 ? 0 : Math.min(10, Math.max(0, 1 - Math.floor(Math.log10(value))));
+
+/** Chances too small for one number of decimals: two significant digits each, aligned on the point. */
+const small = (values: readonly (number | null | undefined)[]): readonly string[] =>
+  alignedOnPoint(values.map((value) => (value == null ? "–" : fixed(value, decimals(value)))));
 
 export function Costs({ recommendation }: OfficerProps): VNode {
   const { componentHoursPerYear: yearH, manHoursPerLook } = recommendation.costs;
   const inYear = (per1000H: number | null) =>
     per1000H === null || yearH === null ? null : (per1000H * yearH) / 1000;
-  const rows = chosen(recommendation).map((row): readonly Cell[] => [
+  const shown = chosen(recommendation);
+  const perLook = small(shown.map(({ unsafe }) => unsafe?.perLook.upper));
+  const per1000H = small(shown.map(({ unsafe }) => unsafe?.per1000H.upper));
+  const rows = shown.map((row, at): readonly Cell[] => [
     whole(row.intervalH),
     number(row.looksPer1000H, 2),
     number(row.manHoursPer1000H, 1),
@@ -38,8 +46,8 @@ export function Costs({ recommendation }: OfficerProps): VNode {
     number(inYear(row.looksPer1000H), 0),
     number(inYear(row.manHoursPer1000H), 0),
     number(inYear(row.replacementsPer1000H), 0),
-    small(row.unsafe?.perLook.upper),
-    small(row.unsafe?.per1000H.upper),
+    perLook[at],
+    per1000H[at],
   ]);
   const head = (name: string) => ({ head: name, numeric: true });
   const year =
