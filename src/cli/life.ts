@@ -7,6 +7,7 @@ import { EXIT } from "../problems.ts";
 import { tableLifeCharts } from "../report/charts/table-life-chart.ts";
 import { readTable, refuseProblems } from "./read-table.ts";
 import type { Terminal } from "./terminal.ts";
+import { wrapped } from "./wrap.ts";
 import { writeSvg } from "./write-svg.ts";
 
 interface LifeCommandOptions {
@@ -33,6 +34,6 @@ export async function lifeCommand(
     await writeSvg(options.svg, tableLifeCharts(lives, confidence));
     terminal.note("info", `chart written to ${options.svg}`);
   }
-  terminal.result(options.json ? JSON.stringify(result, null, 2) : lifeText(result));
+  terminal.result(options.json ? JSON.stringify(result, null, 2) : wrapped(lifeText(result)));
   return EXIT.done;
 }

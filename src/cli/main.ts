@@ -155,7 +155,7 @@ function addStartingCommands(program: Command): void {
     program,
     "simulate <folder>",
     "writes an invented fleet whose truth is known: exports, fleet file, truth.json",
-    "rotorwear simulate /tmp/fleet --seed 7 && rotorwear report /tmp/fleet/fleet.yaml --out /tmp/fleet/reports",
+    "rotorwear simulate /tmp/fleet --seed 7 && rotorwear report /tmp/fleet/fleet.yaml --out /tmp/months",
   )
     .requiredOption("--seed <number>", "the same seed gives the same fleet", wholeNumber)
     .option(
@@ -171,8 +171,9 @@ function addStartingCommands(program: Command): void {
 }
 
 const EXIT_CODES = `
-Exit codes: 0 done or nothing to do, 1 a bug, 2 wrong usage or fleet file, 3 exports unusable (nothing published),
-4 published and --fail-on is true, 5 couldn't publish (the last publication is intact), 6 verify found a difference,
+Exit codes: 0 done or nothing to do, 1 a bug, 2 wrong usage or fleet file,
+3 exports unusable (nothing published), 4 published and --fail-on is true,
+5 couldn't publish (the last publication is intact), 6 verify found a difference,
 130 and 143 interrupted.`;
 
 function buildProgram(): Command {

@@ -9,6 +9,7 @@ import { wearResult } from "../wear/wear-result.ts";
 import { wearText } from "../wear/wear-text.ts";
 import { readTable, refuseProblems } from "./read-table.ts";
 import type { Terminal } from "./terminal.ts";
+import { wrapped } from "./wrap.ts";
 import { writeSvg } from "./write-svg.ts";
 
 interface WearCommandOptions {
@@ -38,7 +39,7 @@ export async function wearCommand(
     await writeSvg(options.svg, tableWearCharts(drawn, limit ?? null));
     terminal.note("info", `chart written to ${options.svg}`);
   }
-  terminal.result(options.json ? JSON.stringify(result, null, 2) : wearText(result));
+  terminal.result(options.json ? JSON.stringify(result, null, 2) : wrapped(wearText(result)));
   return EXIT.done;
 }
 

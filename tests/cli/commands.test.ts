@@ -28,6 +28,7 @@ describe("rotorwear", () => {
     const { code, stdout } = await runCli([command, "--help"]);
     expect(code).toBe(0);
     expect(stdout).toContain(`Example:\n  rotorwear ${command} `);
+    expect(Math.max(...stdout.split("\n").map((line) => line.length))).toBeLessThanOrEqual(100);
   });
 
   it.each(["check", "trace", "life", "wear"])("%s: the example in its --help works", async (command) => {
@@ -218,7 +219,9 @@ describe("rotorwear trace", () => {
     expect(stdout).toContain(
       "wear.csv:2\n    recorded A1;30.01.2025;600;0,10\n    used     wear 2025-01-30: hours 600 h, wear 0.1 mm",
     );
-    expect(stdout).toContain("wear.csv:4\n    recorded A1;31.02.2026;1500;0,40\n    not used: wear.csv:4 Date: expected a date");
+    expect(stdout).toContain(
+      "wear.csv:4\n    recorded A1;31.02.2026;1500;0,40\n    not used: wear.csv:4 Date: expected a date",
+    );
     expect(stdout).toContain("[E-DATE]");
     expect(stdout).toContain("last good look 1200 h, no event (still fitted)");
     expect(stdout).not.toContain("B2");
