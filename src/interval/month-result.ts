@@ -187,14 +187,7 @@ export interface GroupResult {
   readonly lives: readonly Life[];
 }
 
-export type {
-  MeanBetween,
-  PerAircraft,
-  RemovalMonth,
-  RemovalTrend,
-  TrendOverHours,
-} from "./removal-findings.ts";
-export type { GapQuarter, GroupLife };
+export type { GapQuarter };
 
 export interface WatchLine {
   readonly group: GroupKey;
