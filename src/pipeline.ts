@@ -28,7 +28,7 @@ import { groupSlugs } from "./interval/slugs.ts";
 import { trendResult } from "./interval/trend-result.ts";
 import { byChance, watchList } from "./interval/watch-list.ts";
 import { watchRecord } from "./interval/watch-record.ts";
-import { wearFindings } from "./interval/wear-findings.ts";
+import { rateWithSealsIn, wearFindings } from "./interval/wear-findings.ts";
 import type { RowProblem } from "./problems.ts";
 import type { GroupKey } from "./records/life.ts";
 import { livesByGroup } from "./records/lives-by-group.ts";
@@ -85,6 +85,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     fleet,
     evidence.map(({ key }) => key),
   );
+  const partWear = wearFindings(fleet, exports, lives, asOf);
   const context: MonthContext = {
     fleet,
     asOf,
@@ -97,7 +98,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     actNow: alarms,
     slugOf,
     safeguardsMissing: SAFEGUARDS_MISSING,
-    rateWithSealsIn: () => null,
+    rateWithSealsIn: (group) => rateWithSealsIn(partWear, group),
   };
   const recommendations: Recommendation[] = [];
   for (const task of fleet.tasks) {
@@ -139,7 +140,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     recommendations,
     watchList: watched,
     watchRecord: watchRecord(evidence, fleet.acceptable.confidence),
-    partWear: wearFindings(fleet, exports, lives, asOf),
+    partWear,
     trends: trends.map((trend) =>
       trendResult(trend, fleet.parts[trend.part]!.part, fleet.acceptable.confidence),
     ),

@@ -8,6 +8,7 @@ import { type GoBackWatch, predictedSince } from "./go-back-watch.ts";
 import type { RiskAtInterval } from "./month-result.ts";
 import { worse } from "./risks.ts";
 
+/** A watched change with what the lives before it predict. */
 export function sinceChange(watch: GoBackWatch, lives: readonly Life[]): SinceChange {
   const predicted = predictedSince(watch, lives);
   const { since, formerH, promisedShare, promisedBy, looks, finds, stage } = watch;

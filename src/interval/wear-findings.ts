@@ -4,7 +4,7 @@ import { countsAirframeHours, fleetClock } from "../fleet/clock.ts";
 import type { Fleet } from "../fleet/fleet.ts";
 import type { ReadExports } from "../records/exports.ts";
 import { joinGaps } from "../records/gap-join.ts";
-import type { Life } from "../records/life.ts";
+import type { GroupKey, Life } from "../records/life.ts";
 import type { Day } from "../units.ts";
 import { compareRates, type RateComparison } from "./rate-comparison.ts";
 import { type SealFinding, sealFinding } from "./seal-finding.ts";
@@ -41,4 +41,19 @@ export function wearFindings(
       seal: sealFinding(own, gaps, fleet.sealGaps, confidence),
     };
   });
+}
+
+/**
+ * A group's rate with every seal in tolerance, as a share of its rate as flown: the scenario's cautious side, its upper
+ * bound. null where it isn't known, or is not below 1.
+ */
+export function rateWithSealsIn(
+  findings: readonly PartWear[],
+  { part, environment, standard }: GroupKey,
+): number | null {
+  const seal = findings.find((finding) => finding.part === part)?.seal;
+  if (seal?.kind !== "fitted") return null;
+  const group = seal.groups.find((one) => one.environment === environment && one.standard === standard);
+  const share = group?.rateAllIn?.upper ?? null;
+  return share !== null && share > 0 && share < 1 ? share : null;
 }

@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { readFleet } from "../../src/fleet/read-fleet.ts";
 import { tighterShare, tighterShareObserved, tighterShareOf } from "../../src/interval/tighter-share.ts";
+import { type PartWear, rateWithSealsIn } from "../../src/interval/wear-findings.ts";
 import { monthsToSettle, slower, wouldChange } from "../../src/interval/would-change.ts";
 import type { RateParameters } from "../../src/wear/rate-families.ts";
 import type { RateTail } from "../../src/wear/tail.ts";
@@ -213,5 +214,30 @@ describe("monthsToSettle(risk, evidence, fleet, asOf)", () => {
     expect(months(0.05, null)).toBeNull();
     expect(months(0.05, 0.2, 0)).toBeNull();
     expect(months(0.05, 0.09)).toBeNull();
+  });
+});
+
+describe("rateWithSealsIn(findings, group)", () => {
+  const findings = (upper: number) =>
+    [
+      {
+        part: "grip bearing",
+        seal: {
+          kind: "fitted",
+          groups: [
+            { environment: "sandy", standard: "plain", rateAllIn: { estimate: 0.6, lower: 0.5, upper } },
+            { environment: "sandy", standard: "shielded", rateAllIn: null },
+          ],
+        },
+      },
+    ] as unknown as PartWear[];
+  const of = (standard: string, upper = 0.7) =>
+    rateWithSealsIn(findings(upper), { part: "grip bearing", environment: "sandy", standard });
+
+  it("is the cautious side of the group's own scenario, and nothing where that gains nothing or is not known", () => {
+    expect(of("plain")).toBe(0.7);
+    expect(of("plain", 1.02)).toBeNull();
+    expect(of("shielded")).toBeNull();
+    expect(of("other")).toBeNull();
   });
 });

@@ -224,9 +224,10 @@ const goBack: Method = {
       <I>C</I>
     </Formula>
   ),
-  where: "n: the first looks at the new interval; p: the share promised, never more than what is acceptable.",
+  where:
+    "Stage j: n is the first 60, 120, 240, … looks at the new interval (the looks that the fleet file asks for, doubled each time) and 1 − C is divided by 2^j, so that all stages together raise a false alarm at most 1 − C of the time. p: the share promised: as the decision names it, else the acceptable one. Beside it stands what a Weibull of the lives up to the change predicts for the very looks made since.",
   assumes: "Finds at different looks are independent.",
-  source: "Binomial tail, exact.",
+  source: "Binomial tail, exact; the division by stages is Bonferroni's.",
   fails: "Too few looks for any count to be that rare.",
   shownThen: "The number is greater than the looks: they can't refute it.",
 };
