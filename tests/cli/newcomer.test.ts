@@ -49,7 +49,7 @@ function otherExports(): { wear: string; removals: string } {
   return { wear: `${wear.join("\n")}\n`, removals: `${removals.join("\n")}\n` };
 }
 
-describe("a newcomer with exports of another shape", () => {
+describe("a newcomer with exports of another shape", { timeout: 300_000 }, () => {
   it("has a published month after init and two values filled in", async () => {
     const folder = await mkdtemp(join(tmpdir(), "rotorwear-newcomer-"));
     const { wear, removals } = otherExports();

@@ -23,7 +23,8 @@ const notebooks = (await readdir(join(ROOT, "notebooks"))).filter(
   (name) => name.endsWith(".nb.ts") && !name.startsWith("."),
 );
 
-describe("notebooks/run.ts", () => {
+// Time for five notebooks on a busy machine.
+describe("notebooks/run.ts", { timeout: 300_000 }, () => {
   it("runs every notebook into one self-contained page each", async () => {
     const out = await mkdtemp(join(tmpdir(), "rotorwear-notebooks-"));
     const { code, stderr } = await runNotebooks("--out", out);
