@@ -2,9 +2,10 @@
  * Act now: what needs a person today, from the rows alone, before and apart from any model.
  */
 import type { Fleet } from "../fleet/fleet.ts";
-import { FINDING, FOUND_AT, LOOK, type ReadExports } from "../records/exports.ts";
+import { FINDING, FOUND_AT, LOOK, type ReadExports, wordAt } from "../records/exports.ts";
 import { indexFittings } from "../records/fittings.ts";
 import type { GroupKey, Life } from "../records/life.ts";
+import { standardAt } from "../records/standard.ts";
 import { UNASSIGNED, WEAR_MODE } from "../records/words.ts";
 import { addMonths, type Day } from "../units.ts";
 import { goBackLines } from "./go-back-lines.ts";
@@ -41,7 +42,7 @@ export function actNow(context: ActNowContext): ActNowLine[] {
   for (const [component, state] of [...states].sort(([a], [b]) => a - b)) {
     const part = context.fleet.parts[exports.components.part[component]!]!;
     const piece = lastPiece.get(component);
-    const group = piece?.group ?? { part: part.part, environment: UNASSIGNED, standard: UNASSIGNED };
+    const group = piece?.group ?? rosterGroup(context, component, part.part);
     const base = { group, serial: exports.components.serial[component]! };
     lines.push(...readingLines(context, state, part, base));
     const failure = failureLine(context, state, base);
@@ -51,6 +52,14 @@ export function actNow(context: ActNowContext): ActNowLine[] {
   }
   lines.push(...goBackLines(context));
   return lines.sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind));
+}
+
+/** The group of a component that no life tells of: what the roster records. */
+function rosterGroup({ exports, overdue }: ActNowContext, component: number, part: string): GroupKey {
+  const row = overdue.rosterRow.get(component);
+  if (row === undefined) return { part, environment: UNASSIGNED, standard: UNASSIGNED };
+  const { environment, standard } = exports.installed!;
+  return { part, environment: wordAt(environment, row) ?? UNASSIGNED, standard: standardAt(standard, row) };
 }
 
 /** What the rows say of one component on the as-of day. */
@@ -93,6 +102,11 @@ function componentStates(exports: ReadExports, asOf: Day): Map<number, Component
     if (state.lastRemoval < 0 || removals!.day[row]! >= removals!.day[state.lastRemoval]!)
       state.lastRemoval = row;
   }
+  // A component fitted and never looked at has a look overdue all the same.
+  const { installed } = exports;
+  for (let row = 0; row < (installed?.rows ?? 0); row++)
+    if (installed!.installedOn[row]! <= asOf && installed!.component[row]! >= 0)
+      stateOf(installed!.component[row]!);
   const fittings = indexFittings(exports, asOf, false);
   for (const [component, state] of states) {
     if (state.lastRemoval < 0) continue;

@@ -72,6 +72,19 @@ describe("actNow(context)", () => {
     );
   });
 
+  it("names a fitted component that was never looked at, in the roster's group", () => {
+    const fitted = (hoursNow: number) => [
+      { serial: "N", on: "2024-01-01", hours: 0, hoursNow, environment: "sandy" },
+    ];
+    expect(kinds({ fitted: fitted(329) })).toEqual([]);
+    const [line] = lines({ fitted: fitted(331) });
+    expect(line).toMatchObject({
+      kind: "look overdue",
+      found: "331 h flown since it was fitted; no look on record",
+      group: { environment: "sandy" },
+    });
+  });
+
   it("names a look overdue beyond its tolerance, by counted hours", () => {
     const fitted = (hoursNow: number) => [{ serial: "S", on: "2024-01-01", hours: 0, hoursNow }];
     const looks = [look("2024-06-01", 300, 0.2)];
