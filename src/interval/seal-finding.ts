@@ -46,7 +46,7 @@ export type SealFinding =
   | { readonly kind: "none"; readonly why: string };
 
 /** Draws of whole aircraft: enough for bounds of 95 % to two digits. */
-const DRAWS = 399;
+const DRAWS = 299;
 
 /** @param lives of one part */
 export function sealFinding(

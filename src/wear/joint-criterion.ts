@@ -86,8 +86,11 @@ interface AircraftSums {
 
 const LEAST_LEFT = 1e-10;
 
+/** In place of covariances that were not asked for: a search asks for thousands of values. */
+const NONE = Matrix.zeros(0, 0);
+
 /** The fit at given spreads; null where the columns can't be told apart. */
-export function jointFitAt(data: JointData, spread: JointSpread, withClusters: boolean): JointFit | null {
+export function jointFitAt(data: JointData, spread: JointSpread, withCovariance: boolean): JointFit | null {
   const p = data.columns;
   const { sums, logDeterminant } = aircraftSums(data, spread);
   const xx = new Float64Array(p * p);
@@ -112,14 +115,15 @@ export function jointFitAt(data: JointData, spread: JointSpread, withClusters: b
   if (!(rss > 0)) return null;
   const logInformation = 2 * diagonal.reduce((sum, d) => sum + Math.log(d), 0);
   const residualVariance = rss / free;
+  const value = free * Math.log(rss) + logDeterminant + logInformation;
+  if (!withCovariance) return { value, fixed, residualVariance, covariance: NONE, clusterCovariance: NONE };
   const inverse = cholesky.solve(Matrix.eye(p));
-  const covariance = Matrix.mul(symmetric(inverse), residualVariance);
   return {
-    value: free * Math.log(rss) + logDeterminant + logInformation,
+    value,
     fixed,
     residualVariance,
-    covariance,
-    clusterCovariance: withClusters ? sandwich(sums, fixed, inverse) : covariance,
+    covariance: Matrix.mul(symmetric(inverse), residualVariance),
+    clusterCovariance: sandwich(sums, fixed, inverse),
   };
 }
 

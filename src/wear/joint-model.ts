@@ -80,15 +80,27 @@ export function fitJointModel(table: JointTable, options: JointOptions = {}): Jo
       ? { kind: "not-fitted", why: found.why }
       : described(table, cells, found, confidence);
   }
+  const rateOf = (fit: JointFit) => (k: number) => fit.fixed[table.standards.length + k]!;
   let relative = crudeRelativeRates(table, cells);
+  // Rates at plausible spreads are near enough to begin with, and cost no search.
+  for (let round = 1; round <= 2; round++) {
+    const data = jointData(table, cells, relative);
+    const rough = jointFitAt(data, plausibleSpread(data), false);
+    if (rough !== null) relative = relativeRates(cells, rateOf(rough));
+  }
+  // What a place with few hours weighs hardly matters, and is hardly known.
+  const few = LEAST_SHARE * cells.reduce((sum, { hours }) => sum + hours, 0);
   let from: ArrayLike<number> = START;
   for (let round = 1; ; round++) {
     const found = searchSpreads(jointData(table, cells, relative), from, 1e-6);
     if ("why" in found) return { kind: "not-fitted", why: found.why };
-    const next = relativeRates(cells, (k) => found.fit.fixed[table.standards.length + k]!);
-    const change = next.reduce((most, one, k) => Math.max(most, Math.abs(one / relative[k]! - 1)), 0);
+    const next = relativeRates(cells, rateOf(found.fit));
+    const change = next.reduce(
+      (most, one, k) => (cells[k]!.hours < few ? most : Math.max(most, Math.abs(one / relative[k]! - 1))),
+      0,
+    );
     // What an hour weighs is a weight only.
-    if (change < 0.05 || round === MOST_ROUNDS) return described(table, cells, found, confidence);
+    if (change < 0.1 || round === MOST_ROUNDS) return described(table, cells, found, confidence);
     relative = next;
     from = found.at;
   }
@@ -96,6 +108,7 @@ export function fitJointModel(table: JointTable, options: JointOptions = {}): Jo
 
 const START = [0.5, 0.1, 0.5, 0.3] as const;
 const MOST_ROUNDS = 4;
+const LEAST_SHARE = 0.02;
 /** An hour weighs at least this share of a mean one: a rate that shows no rise still has a spread. */
 const LEAST_RELATIVE = 0.05;
 
@@ -104,6 +117,13 @@ function relativeRates(cells: readonly Cell[], rateOf: (cell: number) => number)
   const hours = cells.reduce((sum, cell) => sum + cell.hours, 0);
   const mean = cells.reduce((sum, cell, k) => sum + cell.hours * Math.max(0, rateOf(k)), 0) / hours;
   return Float64Array.from(cells, (_, k) => (mean > 0 ? Math.max(LEAST_RELATIVE, rateOf(k) / mean) : 1));
+}
+
+/** Components that differ by as much as their slopes do, and aircraft by a third of it. */
+function plausibleSpread(data: JointData): JointSpread {
+  const start = jointFitAt(data, [0.5, 0, 0.5, 0.2], false);
+  const unit = start === null ? 1 : Math.max(1, slopeUnit(data, start.residualVariance));
+  return [START[0], START[1] * unit, START[2] * unit, START[3] * unit];
 }
 
 interface Search {
