@@ -7,6 +7,7 @@ export default defineConfig({
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   test: {
     testTimeout: 60_000,
+    hookTimeout: 60_000,
     projects: [
       {
         extends: true,
