@@ -9,6 +9,8 @@ import { type Cell, Table } from "../table.tsx";
 type Excluded = Month["exclusions"][number];
 
 const LINES_NAMED = 4;
+/** So few are counted at a glance. */
+const FEW = 20;
 /** Longer tables are no page. */
 const ROWS_SHOWN = 500;
 
@@ -61,7 +63,7 @@ export function Exclusions({ month }: { month: Month }): VNode {
         <p>No component or row with accepted data was left out of the lives.</p>
       ) : (
         <>
-          <ReasonTable month={month} />
+          {month.exclusions.length > FEW ? <ReasonTable month={month} /> : null}
           <Table
             caption="Components, or rows of them, that could not enter the lives"
             columns={[{ head: "Serial" }, { head: "Why" }, { head: "Rows" }]}
