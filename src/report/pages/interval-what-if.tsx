@@ -114,8 +114,8 @@ export function WhatIfSliders(props: OfficerProps): VNode | null {
   return (
     <Part title="What if" kind="what-if screen" data={{ "data-what-if": JSON.stringify(data), hidden: true }}>
       <p class="small">
-        Answers at other settings, worked out when this page was made. The rest of the page stays as
-        published.
+        Answers at other settings, worked out when this page was made; at another confidence a little more
+        roughly, so that close to a limit one may be a step off. The rest of the page stays as published.
         {data.sliders.length < 3
           ? null
           : " The limit moves the wear method alone, since the lives know only the limit at which their components came off; so it is moved by itself."}

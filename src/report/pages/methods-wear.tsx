@@ -56,9 +56,9 @@ const tail: Method = {
       <O>(</O>
       <T>fitted spread</T>
       <O>,</O>
-      <T>mean over observed rates</T>
+      <T>mean of rates</T>
       <O>,</O>
-      <T>two-part mixture</T>
+      <T>mixture</T>
       <O>)</O>
     </Formula>
   ),

@@ -1,0 +1,40 @@
+/** Pages in a browser, watched for what they should not do. */
+import { pathToFileURL } from "node:url";
+import type { BrowserContext, Page } from "playwright-core";
+
+/** How to get a browser where there is none. */
+export const HOW_TO_INSTALL =
+  "No Chromium found, so the browser tests are skipped: apt-get install -y chromium";
+
+/** Opens a page and notes everything it should not do. */
+export async function openPage(
+  context: BrowserContext,
+  path: string,
+): Promise<{ page: Page; faults: string[] }> {
+  const page = await context.newPage();
+  const url = pathToFileURL(path).href;
+  const faults: string[] = [];
+  page.on("console", (message) => faults.push(`console: ${message.text().slice(0, 300)}`));
+  page.on("pageerror", (error) => faults.push(`error: ${error.message.slice(0, 300)}`));
+  page.on("dialog", (dialog) => {
+    faults.push(`dialog: ${dialog.message()}`);
+    void dialog.dismiss();
+  });
+  page.on("request", (request) => {
+    if (request.url() !== url && request.url() !== "data:,")
+      faults.push(`request: ${request.url().slice(0, 200)}`);
+  });
+  await page.goto(url);
+  return { page, faults };
+}
+
+/** Which elements make the page wider than its window; none where it fits. */
+export const overflow = (page: Page): Promise<string[]> =>
+  page.evaluate(`(() => {
+    const width = document.documentElement.clientWidth;
+    if (document.documentElement.scrollWidth <= width) return [];
+    return [...document.querySelectorAll("body *")]
+      .filter((element) => element.getBoundingClientRect().right > width + 1 && !element.closest(".scroll, .skip"))
+      .slice(0, 5)
+      .map((element) => element.tagName + "." + element.className + " " + element.textContent.slice(0, 60));
+  })()`);
