@@ -138,7 +138,7 @@ const incidence: Method = {
 
 const comparison: Method = {
   name: "Lives compared",
-  id: "compared",
+  id: "lives-compared",
   gives:
     "How many times as long components last with one standard as with another, or in one environment as in another.",
   formula: (
