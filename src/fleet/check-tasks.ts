@@ -59,6 +59,10 @@ export function checkDecisions(file: FleetFile, found: Findings): void {
   file.decisions?.forEach((decision, i) => {
     checkName(decision.task, ["decisions", i, "task"], "task", tasks, found);
     checkScope(file, decision, ["decisions", i], found);
+    if (decision.promised !== undefined && decision.outcome !== "approved" && decision.outcome !== "trial") {
+      const hint = "a refused or deferred proposal promises nothing; take the key out";
+      found.report(["decisions", i, "promised"], "an approval or a trial", hint);
+    }
     const earlier = file.decisions!.slice(0, i).findIndex((other) => clash(other, decision));
     if (earlier >= 0) {
       const hint = `there is ${found.place(["decisions", earlier])} for the same, with another interval: which came last?`;

@@ -392,6 +392,13 @@ describe("what readFleet says of impossible combinations: both lines", () => {
       complaint(changed("aircraft: Tail, position: Arm, date: Date", "aircraft: Tail, date: Date")),
     ).toContain("exports.gaps.columns: expected component, or aircraft and position");
   });
+  it("a share promised by a refusal", () => {
+    const message = complaint(
+      changed("revisit: 20 lives over 700 h }", "revisit: 20 lives over 700 h, promised: 3% }"),
+    );
+    expect(message).toContain("decisions[1].promised: expected an approval or a trial");
+  });
+
   it("an approved decision that the present lines contradict", () => {
     const text = changed(
       "{ environment: sandy, interval: 300 h } ]",
