@@ -84,7 +84,8 @@ function plantFallingHours({ sheet, line, hours }: Reading): Planting {
     line,
     rows: 1,
     planted: "Hours a tenth of what they were: a digit lost, so that hours fall without a removal.",
-    expected: "Remarked on with the reading before and after, and left out of the lives: its hours fit neither.",
+    expected:
+      "Remarked on with the reading before and after, and left out of the lives: its hours fit neither.",
     code: "W-HOURS-FALL",
   };
 }
