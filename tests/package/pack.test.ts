@@ -1,11 +1,14 @@
 /** The package as somebody else gets it: packed, installed in an empty folder, run. */
 import { execFile } from "node:child_process";
-import { mkdir, mkdtemp, readdir, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, readdir, readFile, stat, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { dirname, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
 import { promisify } from "node:util";
+import { type Browser, chromium } from "playwright-core";
 import { beforeAll, describe, expect, it } from "vitest";
+import { findBrowser } from "../../src/run/find-browser.ts";
+import { openPage, overflow } from "../browser/open-page.ts";
 
 const ROOT = fileURLToPath(new URL("../..", import.meta.url));
 const run = promisify(execFile);
@@ -15,7 +18,11 @@ const env = Object.fromEntries(
   Object.entries(process.env).filter(([name]) => !/^npm_(?!config_)/i.test(name)),
 );
 
+const executablePath = await findBrowser(process.env);
+
 let folder: string;
+/** The demonstration month that the package made. */
+let month: string;
 
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), "rotorwear-pack-"));
@@ -36,6 +43,43 @@ beforeAll(async () => {
 
 const rotorwear = (...args: string[]) =>
   run("npx", ["--no-install", "rotorwear", ...args], { cwd: join(folder, "user"), env });
+
+/** First contentful paint, the quickest of three: a busy machine is no fault of the page. */
+async function quickestPaintMs(browser: Browser, path: string): Promise<number> {
+  const page = await browser.newPage();
+  const paints: number[] = [];
+  for (let k = 0; k < 3; k++) {
+    await page.goto(pathToFileURL(path).href);
+    await page.waitForFunction(`performance.getEntriesByName("first-contentful-paint").length > 0`);
+    paints.push(await page.evaluate(`performance.getEntriesByName("first-contentful-paint")[0].startTime`));
+  }
+  await page.close();
+  return Math.min(...paints);
+}
+
+interface Held {
+  readonly estimate: number;
+  readonly upper: number | null;
+}
+
+interface RunJson {
+  readonly recommendations: readonly {
+    readonly part: string;
+    readonly environment: string;
+    readonly standard: string;
+    readonly risks: readonly {
+      readonly interval_h: number;
+      readonly over_limit_per_inspection: { readonly life: Held | null; readonly wear: Held | null };
+      readonly unsafe_before_seen: Held | null;
+    }[];
+  }[];
+}
+
+/** The cells of a table's row as numbers; NaN where a cell holds words. */
+const numbersOf = (row: string): number[] =>
+  [...row.matchAll(/<t[hd][^>]*>(.*?)<\/t[hd]>/g)].map(([, cell]) =>
+    Number(cell!.replace(/<[^>]*>/g, "").replace(/[\u2007\u2008\u202f]/g, "")),
+  );
 
 const published = "node_modules/rotorwear/data-samples/published";
 
@@ -60,7 +104,75 @@ describe("npm pack, installed in an empty folder", () => {
     const [page] = stdout.split("\n");
     expect(await readdir(join(folder, "user", "reports"))).toContain("index.html");
     expect(page).toMatch(/^reports\/\d{4}-\d{2}\/index\.html$/);
+    month = join(folder, "user", dirname(page!));
   }, 300_000);
+
+  it("keeps the demonstration month small: under 6 MB, its index under 300 kB, a page's sliders under 60 kB", async () => {
+    const files = await readdir(month);
+    const sizes = await Promise.all(files.map(async (name) => (await stat(join(month, name))).size));
+    expect(sizes.reduce((sum, size) => sum + size, 0)).toBeLessThan(6_000_000);
+    expect(sizes[files.indexOf("index.html")]).toBeLessThan(300_000);
+    const officers = files.filter((name) => name.startsWith("interval-"));
+    expect(officers.length).toBeGreaterThan(5);
+    for (const name of officers) {
+      const text = await readFile(join(month, name), "utf8");
+      expect(/data-what-if="([^"]*)"/.exec(text)?.[1]?.length ?? 0, name).toBeLessThan(60_000);
+    }
+  });
+
+  it.skipIf(executablePath === null)(
+    "its pages say nothing, ask for nothing, fit, and paint within a second",
+    async () => {
+      const browser = await chromium.launch({ executablePath: executablePath!, args: ["--no-sandbox"] });
+      const pages = (await readdir(month)).filter((name) => name.endsWith(".html"));
+      try {
+        for (const colorScheme of ["light", "dark"] as const) {
+          const context = await browser.newContext({ colorScheme });
+          for (const name of pages) {
+            const { page, faults } = await openPage(context, join(month, name));
+            for (const width of [360, 900, 1600]) {
+              await page.setViewportSize({ width, height: 900 });
+              expect(await overflow(page), `${name} at ${width} px`).toEqual([]);
+            }
+            expect(faults, name).toEqual([]);
+            await page.close();
+          }
+          await context.close();
+        }
+        expect(await quickestPaintMs(browser, join(month, "index.html"))).toBeLessThan(1000);
+      } finally {
+        await browser.close();
+      }
+    },
+    300_000,
+  );
+
+  it("shows in its tables what run.json holds", async () => {
+    const run = JSON.parse(await readFile(join(month, "run.json"), "utf8")) as RunJson;
+    const officers = (await readdir(month)).filter((name) => name.startsWith("interval-"));
+    for (const name of officers) {
+      const text = await readFile(join(month, name), "utf8");
+      const own = run.recommendations.find(({ part, environment, standard }) =>
+        text.toLowerCase().includes(`<bdi>${part}, ${environment}, ${standard}:`),
+      )!;
+      const table = text.split("Risk at every interval")[1]!.split("</table>")[0]!;
+      const shown = table.split("<tr").slice(2).map(numbersOf);
+      expect(shown.length, name).toBe(own.risks.length);
+      own.risks.forEach((risk, k) => {
+        const { life, wear } = risk.over_limit_per_inspection;
+        const held = [life, wear, risk.unsafe_before_seen].flatMap((one) => [one?.estimate, one?.upper]);
+        expect(shown[k]![0], name).toBe(risk.interval_h);
+        held.forEach((value, at) => {
+          const cell = shown[k]![at + 1]!;
+          if (value == null || Number.isNaN(cell)) return;
+          // Two digits at least, so within a twentieth.
+          expect(Math.abs(cell - 100 * value), `${name}, ${risk.interval_h} h`).toBeLessThanOrEqual(
+            5 * value + 0.001,
+          );
+        });
+      });
+    }
+  });
 
   it("holds no test, source or map of the project", async () => {
     const files = await readdir(join(folder, "user", "node_modules", "rotorwear"));
