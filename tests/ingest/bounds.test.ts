@@ -34,6 +34,20 @@ describe("readExports on files beyond bounds", () => {
     expect(exports.files[0]).toMatchObject({ lines: 4, read: 3, accepted: 2, rejected: 1 });
   });
 
+  it("keeps at most 48 bytes an accepted reading", async () => {
+    const { exports } = await readWear(
+      HEADING + Array.from({ length: 1000 }, (_, i) => `A${i},2026-01-15,${i}.5,0.11\n`).join(""),
+    );
+    const columns = Object.values(exports.wear!).map((column) =>
+      typeof column === "object" && "codes" in column ? column.codes : column,
+    );
+    const buffers = new Set(columns.flatMap((column) => (ArrayBuffer.isView(column) ? [column.buffer] : [])));
+    const bytes = [...buffers].reduce((sum, buffer) => sum + buffer.byteLength, 0);
+    expect(exports.wear!.rows).toBe(1000);
+    expect(bytes).toBeGreaterThan(30 * 1000);
+    expect(bytes).toBeLessThanOrEqual(48 * 1000);
+  });
+
   it("reads a line just within the bound and refuses one just beyond", async () => {
     const heading = "Serial,Date,Hours,Wear,Remark\n";
     const row = (length: number): string => `A1,2026-01-15,100.5,0.11,${"r".repeat(length - 25)}\n`;
