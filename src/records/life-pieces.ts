@@ -181,7 +181,8 @@ function endOf(
     end,
     eventDay: null,
   });
-  if (removal === null) return censored(moved ? "moved" : context.removalIsMissing ? "removed" : "still fitted");
+  if (removal === null)
+    return censored(moved ? "moved" : context.removalIsMissing ? "removed" : "still fitted");
   const why = overByRemoval(piece, pieces, removal, context);
   if (why === null) return censored("removed");
   // The look that led to the removal was good by its number: the event lies after the look before that one.
