@@ -69,13 +69,15 @@ describe("runMonth(options)", () => {
     const [recommendation] = (await run(wearRows(0.06))).recommendations;
     expect(recommendation!.recommendation).toBe("keep");
     expect(recommendation!.evidence.find(({ rule }) => rule === "safeguards")!.outcome).toBe("failed");
-    expect(recommendation!.sentence).toMatch(/^Keep 300 h\./);
+    expect(recommendation!.sentence).toMatch(/^Keep 300 h[.,] /);
   });
 
   it("shortens a fast fleet's interval, established", async () => {
     const [recommendation] = (await run(wearRows(0.6))).recommendations;
     expect([recommendation!.recommendation, recommendation!.row]).toEqual(["shorten", 1]);
-    expect(recommendation!.sentence).toMatch(/even the lower bound of "[^"]+" is over the acceptable value/);
+    expect(recommendation!.sentence).toMatch(
+      /^Shorten[^.]*\. At 300 h with 95 % confidence at least [\d.]+ % .*; [\d.]+ % is acceptable\.$/,
+    );
   });
 
   it("gives the same month whatever the order of the rows", async () => {
