@@ -25,7 +25,7 @@ export function oldestFitted(
   }
   if (oldest === null) return null;
   const hours = oldest.lowerHours;
-  const own = outlooks(evidence, lines, spacingH).find(({ life }) => life === oldest);
+  const [own] = outlooks(evidence, lines, spacingH, (life) => life === oldest);
   const chanceNextLook =
     own === undefined
       ? chanceByGroup(lines, hours, spacingH)

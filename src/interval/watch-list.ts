@@ -18,17 +18,23 @@ export interface OwnOutlook {
 const HOURS_LEFT_CONFIDENCE = 0.9;
 
 /**
- * Outlook of every component still fitted that the wear line knows (followed in this group from its start).
+ * Outlook of the components still fitted that the wear line knows (followed in this group from its start).
  *
  * @param spacingH  hours to the next look, lateness included
+ * @param wanted    which lives to work out. __Default value:__ all
  */
-export function outlooks({ readings, part }: GroupEvidence, { wear }: Lines, spacingH: number): OwnOutlook[] {
+export function outlooks(
+  { readings, part }: GroupEvidence,
+  { wear }: Lines,
+  spacingH: number,
+  wanted: (life: Life) => boolean = () => true,
+): OwnOutlook[] {
   if (wear.kind === "none") return [];
   const { fit, data } = wear.line;
   const results: OwnOutlook[] = [];
   for (let i = 0; i < data.sums.components; i++) {
     const life = readings.lives[data.sums.component[i]!]!;
-    if (!isRunning(life)) continue;
+    if (!isRunning(life) || !wanted(life)) continue;
     const hoursNow = life.lookHours.at(-1) ?? life.lastHours;
     const all = fit.fits
       .filter(({ sample }) => sample === "all")

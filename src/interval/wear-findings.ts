@@ -1,11 +1,10 @@
 /** What the wear of each part shows across its groups: environments and standards compared, and the seal's share in it. */
 
-import { countsAirframeHours, fleetClock } from "../fleet/clock.ts";
 import type { Fleet } from "../fleet/fleet.ts";
 import type { ReadExports } from "../records/exports.ts";
-import { joinGaps } from "../records/gap-join.ts";
 import type { GroupKey, Life } from "../records/life.ts";
 import type { Day } from "../units.ts";
+import { fleetGaps } from "./fleet-gaps.ts";
 import { compareRates, type RateComparison } from "./rate-comparison.ts";
 import { type SealFinding, sealFinding } from "./seal-finding.ts";
 import { type StandardChange, standardChanges } from "./standard-change.ts";
@@ -26,11 +25,7 @@ export function wearFindings(
   asOf: Day,
 ): PartWear[] {
   const { confidence } = fleet.acceptable;
-  const gaps = joinGaps(exports, {
-    asOf,
-    airframeClock: countsAirframeHours(fleet),
-    sameClock: fleet.exports.gaps?.clock === fleetClock(fleet),
-  });
+  const gaps = fleetGaps(fleet, exports, asOf);
   return fleet.parts.flatMap(({ part }) => {
     const own = lives.filter(({ group }) => group.part === part);
     if (own.length === 0) return [];
