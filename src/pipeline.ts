@@ -47,22 +47,27 @@ export interface MonthOptions {
   /** Name and version, for every page. */
   readonly program: string;
   readonly onProblem: (problem: RowProblem) => void;
+  /** Hears of each stage as it begins. */
+  readonly onStage?: (stage: string) => void;
 }
 
 /** One month, computed. */
 export async function runMonth(options: MonthOptions): Promise<Month> {
-  const { fleet } = options;
+  const { fleet, onStage = () => {} } = options;
 
   // 1. Exports to columns; every row accounted for.
+  onStage("reading");
   const problems = new ProblemTally(options.onProblem);
   const exports = await readExports(fleet, options.source, problems.take);
   const asOf = options.asOf ?? lastMonthEnd(exports.latestDay);
   const inputs = settleRows(exports, asOf);
 
   // 2. Rows to lives and their events.
+  onStage("lives");
   const { lives, exclusions } = fleetLives(fleet, exports, asOf);
 
   // 3. What needs a person today, before any model.
+  onStage("act now and trends");
   const alarms = actNow({ exports, fleet, asOf, lives, overdue: overdueContext(exports, fleet, asOf) });
 
   // 4. Trends of removals and gaps.
@@ -72,6 +77,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
   });
 
   // 5. Each group's evidence, and each task's recommendation in it.
+  onStage("wear findings");
   const evidence = livesByGroup(lives).map(([key, own]) =>
     groupEvidence(
       key,
@@ -100,6 +106,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     safeguardsMissing: SAFEGUARDS_MISSING,
     rateWithSealsIn: (group) => rateWithSealsIn(partWear, group),
   };
+  onStage("recommendations");
   const recommendations: Recommendation[] = [];
   for (const task of fleet.tasks) {
     for (const group of evidence)
@@ -107,6 +114,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
   }
 
   // 6. Fitted components by their chance of being over the limit at the next look.
+  onStage("watch list");
   const watched = evidence
     .flatMap((group) => {
       const spacingH = longestSpacing(fleet, group.key, asOf);
@@ -116,6 +124,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     .sort(byChance);
 
   // 7. Everything the pages say.
+  onStage("group results");
   return {
     fleet,
     month: isoMonth(asOf),

@@ -21,6 +21,8 @@ export interface ComputeOptions {
   readonly rejected: (text: string) => void;
   /** The run to compare with, once the month is known; null: none. */
   readonly previous: (month: Month) => Promise<PreviousRun | null>;
+  /** Hears of each stage as it begins. */
+  readonly onStage?: (stage: string) => void;
 }
 
 export interface ComputedMonth {
@@ -40,7 +42,9 @@ export async function computeMonth(stages: Stages, options: ComputeOptions): Pro
     asOf: options.asOf,
     program: options.program,
     onProblem: (problem) => options.rejected(rejectedCsvLine(problem)),
+    ...(options.onStage && { onStage: options.onStage }),
   });
+  options.onStage?.("pages");
   const previous = await options.previous(computed);
   const month = {
     ...computed,

@@ -34,6 +34,7 @@ import { type Raised, raisedBy } from "./raised.ts";
 import { recogniseRun } from "./recognise.ts";
 import { planThinning, thinMonths } from "./retention.ts";
 import { logRun } from "./run-log.ts";
+import { StageClock } from "./stage-clock.ts";
 import type { Stages } from "./stages.ts";
 
 export interface RunOutcome {
@@ -62,6 +63,7 @@ interface RunContext {
   readonly say: (message: string) => void;
   readonly warn: (message: string) => void;
   readonly progress: RunWatcher["progress"];
+  readonly onStage: StageClock["start"];
 }
 
 interface RunInputs {
@@ -91,6 +93,7 @@ export async function monthlyRun(
   const warn = tell("warning");
   const started = effects.now();
   const output = guardedOutput(effects, warn);
+  const clock = new StageClock(effects.now);
   const finish = async (result: RunOutcome | { kind: "failed"; problem: string }) => {
     const failed = result.kind === "failed";
     await logRun(output, options.outFolder, {
@@ -106,6 +109,7 @@ export async function monthlyRun(
       month: failed ? null : result.folder,
       problem: failed ? result.problem : null,
       messages,
+      stage_seconds: clock.seconds(),
     });
   };
   // What became of the month is what counts; that the log can't be written is only mentioned.
@@ -113,7 +117,7 @@ export async function monthlyRun(
     watcher.say(`the run's log line couldn't be written: ${problemText(error)}`, "warning");
   try {
     const outcome = await runUnlogged(
-      { options, stages, output, say: tell("info"), warn, progress: watcher.progress },
+      { options, stages, output, say: tell("info"), warn, progress: watcher.progress, onStage: clock.start },
       effects,
     );
     await finish(outcome).catch(mention);
@@ -143,6 +147,7 @@ export async function readFleetFile(effects: Effects, path: string): Promise<Uin
 
 async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOutcome> {
   const { options, stages, output, say, warn } = context;
+  context.onStage("hashing exports");
   const fleetBytes = await readFleetFile(effects, options.fleetFile);
   const fleetText = Buffer.from(fleetBytes).toString("utf8");
   const fleet = stages.readFleet(fleetText, basename(options.fleetFile));
@@ -182,6 +187,7 @@ async function computeAndPublish(
 ): Promise<RunOutcome> {
   const { options, output, say, warn } = context;
   const { month, previous, files } = await computeAside(context, draft, inputs);
+  context.onStage("publishing");
   assertSameInputs(inputs.inputs, month.inputs);
   const gap = asOfFits(month);
   if (gap !== null) warn(gap);
@@ -211,6 +217,7 @@ async function computeAside(context: RunContext, draft: Draft, given: RunInputs)
       program: options.program.name,
       rejected: (text) => rejected.write(text),
       previous: (month) => previousRun(output, options.outFolder, month.month, warn),
+      onStage: context.onStage,
     });
   } finally {
     await rejected.close();

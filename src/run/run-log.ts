@@ -2,6 +2,7 @@
 import { join } from "node:path";
 import { PublishError } from "../problems.ts";
 import type { Effects } from "./effects.ts";
+import type { StageSeconds } from "./stage-clock.ts";
 
 export const LOG_FOLDER = "log";
 const LOG_FILE = "runs.jsonl";
@@ -20,6 +21,8 @@ export interface RunLogLine {
   readonly month: string | null;
   readonly problem: string | null;
   readonly messages: readonly string[];
+  /** Where the time went, by stage. */
+  readonly stage_seconds: StageSeconds;
 }
 
 /** Adds a run to the log. */

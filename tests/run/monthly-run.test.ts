@@ -135,6 +135,11 @@ describe("monthlyRun(options, effects, stages, say)", () => {
     const lines = (await readFile(join(place.outFolder, "log", "runs.jsonl"), "utf8")).trimEnd().split("\n");
     expect(lines.map((line) => JSON.parse(line).outcome)).toEqual(["published", "failed"]);
     expect(JSON.parse(lines[1]!).problem).toContain("[E-NO-FILE]");
+    expect(Object.keys(JSON.parse(lines[0]!).stage_seconds)).toEqual([
+      "hashing exports",
+      "pages",
+      "publishing",
+    ]);
   });
 
   it("refuses an output folder whose inputs or log folder is a link (PublishError, exit 5)", async () => {
