@@ -1,12 +1,12 @@
 /** What a group's components came off for: each failure mode with the others as censoring, and their incidence together. */
-import { cumulativeIncidence } from "../life/cumulative-incidence.ts";
+import { cumulativeIncidence, type IncidenceStep, incidenceBounds } from "../life/cumulative-incidence.ts";
 import { twoSidedDrop } from "../life/likelihood-drop.ts";
 import { lifeAt, lifeBounds, shapeBounds } from "../life/profile-bounds.ts";
 import { fitWeibull } from "../life/weibull-fit.ts";
 import { aircraftNumbers } from "../records/event-table.ts";
 import type { Life } from "../records/life.ts";
 import { type LifeByMode, livesByMode, modeTable } from "../records/mode-lives.ts";
-import type { GroupModes } from "./life-findings.ts";
+import type { GroupModes, IncidencePoint } from "./life-findings.ts";
 
 /**
  * @param greatestAgeH  greatest age with enough components at risk: there the chances are stated; 0: at the last event
@@ -28,10 +28,13 @@ export function groupModes(lives: readonly Life[], greatestAgeH: number, confide
     givenHours,
     modes: modes.map((mode) => {
       const fit = fitWeibull(modeTable(lives, mode, numbers));
+      const curve = incidenceCurve(steps, seen.indexOf(mode), confidence);
+      const { chance, lower, upper } = curve.at(-1) ?? NO_CHANCE;
       return {
         mode,
         events: found.filter((life) => life.mode === mode).length,
-        chance: steps.at(-1)?.incidence[seen.indexOf(mode)] ?? 0,
+        chance: { estimate: chance, lower, upper },
+        curve,
         chanceAlone: cumulativeIncidence(alone(watched, mode)).steps.at(-1)?.incidence[0] ?? 0,
         shape: fit.kind === "fitted" ? { estimate: fit.shape, ...sides(shapeBounds(fit, drop)) } : null,
         tenPercentHours:
@@ -40,6 +43,29 @@ export function groupModes(lives: readonly Life[], greatestAgeH: number, confide
       };
     }),
   };
+}
+
+const NO_CHANCE = { chance: 0, lower: null, upper: null };
+
+/** More points than this are not told apart on a chart. */
+const MOST_POINTS = 120;
+
+/** The chance of one mode along the hours, from its first event on; evenly thinned where there are very many steps. */
+function incidenceCurve(
+  steps: readonly IncidenceStep[],
+  mode: number,
+  confidence: number,
+): readonly IncidencePoint[] {
+  if (mode < 0) return [];
+  const all = steps.filter(({ incidence }) => incidence[mode]! > 0);
+  const every = Math.ceil(all.length / MOST_POINTS);
+  return all
+    .filter((_, at) => (all.length - 1 - at) % every === 0)
+    .map(({ hours, incidence, standardError }) => ({
+      hours,
+      chance: incidence[mode]!,
+      ...incidenceBounds(incidence[mode]!, standardError[mode]!, confidence),
+    }));
 }
 
 const sides = ({ lower, upper }: { lower: number | null; upper: number | null }) => ({ lower, upper });

@@ -72,6 +72,14 @@ export interface LifeChecks {
   readonly shortcuts: readonly { readonly sentence: string; readonly lifeRatio: number | null }[];
 }
 
+/** The chance of a failure mode by some hours, pointwise two-sided bounds; null: none. */
+export interface IncidencePoint {
+  readonly hours: number;
+  readonly chance: number;
+  readonly lower: number | null;
+  readonly upper: number | null;
+}
+
 /** Failure modes of a group, each competing with the others. */
 export interface GroupModes {
   /** The chances are those by these hours, given that `givenHours` were reached (0: from new). */
@@ -80,7 +88,9 @@ export interface GroupModes {
   readonly modes: readonly {
     readonly mode: string;
     readonly events: number;
-    readonly chance: number;
+    readonly chance: Bounded;
+    /** Its chance along the hours; empty where no event was found by `atHours`. */
+    readonly curve: readonly IncidencePoint[];
     /** As if no other mode took components off: overstated, shown for that. */
     readonly chanceAlone: number;
     /** Weibull of this mode with the others as censoring, two-sided bounds; null: no fit, and why. */

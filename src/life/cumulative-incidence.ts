@@ -2,9 +2,16 @@
  * Cumulative incidence by failure mode with the others as competing (Aalen-Johansen): the chance of each mode by some
  * hours. One minus Kaplan-Meier of a mode alone overstates it, since components removed for another mode can't have it.
  *
+ * Its variance is the sum over event times of what each time's hazards, multinomial with d(m) of n, contribute: at hazard h
+ * of all modes, later incidence is proportional to the survival left, so it moves by -(F(t) - F)/(1 - h) with any event and
+ * by S more with one of the mode itself. Written out in powers of F(t) the sums run along, whatever t.
+ *
  * Source: Aalen and Johansen (1978), Scand. J. Statist. 5, 141-150; Klein and Moeschberger (2003), section 4.7.
- * Checked: tests/life/cumulative-incidence.test.ts against R survival (mgus2).
+ * Checked: tests/life/cumulative-incidence.test.ts against R survival (mgus2), chances, standard errors and bounds.
  */
+import { standardNormalQuantile } from "../math/distributions.ts";
+import { power } from "../math/power.ts";
+
 export interface ModeLife {
   /** Hours at which observation began; 0: from new. */
   readonly entryHours: number;
@@ -22,6 +29,8 @@ export interface IncidenceStep {
   readonly survival: number;
   /** Chance of each mode by these hours, in the order of `modes`. */
   readonly incidence: readonly number[];
+  /** Of each chance, lives taken as independent; in the order of `modes`. */
+  readonly standardError: readonly number[];
 }
 
 export interface CumulativeIncidence {
@@ -40,23 +49,91 @@ export function cumulativeIncidence(lives: readonly ModeLife[]): CumulativeIncid
   let givenHours = lives.reduce((least, life) => Math.min(least, life.entryHours), Number.POSITIVE_INFINITY);
   if (!Number.isFinite(givenHours)) givenHours = 0;
   let survival = 1;
-  let incidence = modes.map(() => 0);
+  let running = modes.map(started);
   let steps: IncidenceStep[] = [];
   for (const [k, hours] of times.entries()) {
     const { atRisk, events } = riskAt(lives, hours, modes);
     const all = events.reduce((sum, count) => sum + count, 0);
-    incidence = incidence.map((value, m) => value + (survival * events[m]!) / atRisk);
+    running = running.map((before, m) => after(before, survival, events[m]!, all, atRisk));
     survival *= 1 - all / atRisk;
-    steps.push({ hours, atRisk, survival, incidence });
+    const [incidence, standardError] = [running.map(({ chance }) => chance), running.map(standardErrorOf)];
+    steps.push({ hours, atRisk, survival, incidence, standardError });
     // All at risk had an event although others come later: survival would stay at 0 for ever.
     if (all === atRisk && k < times.length - 1) {
       givenHours = hours;
       survival = 1;
-      incidence = modes.map(() => 0);
+      running = modes.map(started);
       steps = [];
     }
   }
   return { modes, steps, givenHours };
+}
+
+/** The chance of one mode so far, and the sums from which its variance is put together. */
+interface Running {
+  readonly chance: number;
+  readonly own: number;
+  readonly slope: number;
+  readonly slopeTimesChance: number;
+  readonly weight: number;
+  readonly weightTimesChance: number;
+  readonly weightTimesSquare: number;
+}
+
+const started = (): Running => ({
+  chance: 0,
+  own: 0,
+  slope: 0,
+  slopeTimesChance: 0,
+  weight: 0,
+  weightTimesChance: 0,
+  weightTimesSquare: 0,
+});
+
+/** @param survival  just before these hours */
+function after(before: Running, survival: number, events: number, all: number, atRisk: number): Running {
+  const [hazard, hazardOfAll] = [events / atRisk, all / atRisk];
+  const chance = before.chance + survival * hazard;
+  const slope = (survival * hazard) / atRisk;
+  // Where nobody is left, nothing comes later that could move.
+  const weight = all === atRisk ? 0 : hazardOfAll / ((1 - hazardOfAll) * atRisk);
+  return {
+    chance,
+    own: before.own + (survival ** 2 * hazard * (1 - hazard)) / atRisk,
+    slope: before.slope + slope,
+    slopeTimesChance: before.slopeTimesChance + slope * chance,
+    weight: before.weight + weight,
+    weightTimesChance: before.weightTimesChance + weight * chance,
+    weightTimesSquare: before.weightTimesSquare + weight * chance ** 2,
+  };
+}
+
+function standardErrorOf(sums: Running): number {
+  const { chance, own, slope, slopeTimesChance, weight, weightTimesChance, weightTimesSquare } = sums;
+  const variance =
+    own -
+    2 * (chance * slope - slopeTimesChance) +
+    chance ** 2 * weight -
+    2 * chance * weightTimesChance +
+    weightTimesSquare;
+  return Math.sqrt(Math.max(0, variance));
+}
+
+/**
+ * Pointwise two-sided bounds of a chance, symmetric on the log(-log) scale, so that they stay between 0 and 1; null at 0,
+ * at 1 and without scatter, where that scale has none.
+ *
+ * Source: Kalbfleisch and Prentice (2002), The Statistical Analysis of Failure Time Data, second edition, chapters 1 and 8.
+ */
+export function incidenceBounds(
+  chance: number,
+  standardError: number,
+  confidence: number,
+): { lower: number | null; upper: number | null } {
+  if (!(chance > 0 && chance < 1 && standardError > 0)) return { lower: null, upper: null };
+  const z = standardNormalQuantile((1 + confidence) / 2);
+  const factor = Math.exp((z * standardError) / (chance * -Math.log(chance)));
+  return { lower: power(chance, factor), upper: power(chance, 1 / factor) };
 }
 
 function riskAt(

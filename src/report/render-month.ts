@@ -1,8 +1,9 @@
 /** A month as the files that are published: pages, charts' numbers, and what other programs read. */
 import type { GroupResult, Month, Recommendation } from "../interval/month-result.ts";
 import { type FigureProps, figureOf } from "./charts/chart.ts";
+import { incidenceChart } from "./charts/incidence-chart.ts";
 import { overLimitChart, unsafeChart } from "./charts/risk-chart.ts";
-import { environmentStyles, styleOf } from "./charts/theme.ts";
+import { type EnvironmentStyle, environmentStyles, styleOf } from "./charts/theme.ts";
 import { digest } from "./files/digest.ts";
 import { livesCsv } from "./files/lives-csv.ts";
 import { recommendationsCsv } from "./files/recommendations-csv.ts";
@@ -26,17 +27,23 @@ export interface ReportFile {
 /** A slug becomes a file name, so it is nothing but small letters, digits and hyphens. */
 const SLUG = /^[a-z0-9]+(?:-[a-z0-9]+)*$/;
 
+const styleFor = (month: Month, environment: string): EnvironmentStyle =>
+  styleOf(environmentStyles([...month.fleet.words.environments.values()]), environment);
+
 async function riskFigures(month: Month, recommendation: Recommendation): Promise<readonly FigureProps[]> {
-  const { acceptable, words } = month.fleet;
-  const style = styleOf(
-    environmentStyles([...words.environments.values()]),
-    recommendation.group.environment,
-  );
+  const { acceptable } = month.fleet;
+  const style = styleFor(month, recommendation.group.environment);
   const charts = [
     overLimitChart(recommendation, acceptable.overLimitPerInspection, acceptable.confidence, style),
     unsafeChart(recommendation, acceptable.unsafeBeforeSeen, acceptable.confidence, style),
   ];
   return Promise.all(charts.filter((chart) => chart !== null).map((chart) => figureOf(chart)));
+}
+
+async function modeFigure(month: Month, group: GroupResult): Promise<FigureProps | null> {
+  const style = styleFor(month, group.key.environment);
+  const chart = incidenceChart(group, style, month.fleet.acceptable.confidence);
+  return chart === null ? null : figureOf(chart);
 }
 
 function groupOf(month: Month, recommendation: Recommendation): GroupResult {
@@ -47,11 +54,13 @@ function groupOf(month: Month, recommendation: Recommendation): GroupResult {
 
 async function intervalPage(month: Month, recommendation: Recommendation): Promise<ReportFile> {
   if (!SLUG.test(recommendation.slug)) throw new Error(`not a slug: ${JSON.stringify(recommendation.slug)}`);
+  const group = groupOf(month, recommendation);
   const props = {
     month,
     recommendation,
-    group: groupOf(month, recommendation),
+    group,
     riskFigures: await riskFigures(month, recommendation),
+    modeFigure: await modeFigure(month, group),
   };
   return { path: `interval-${recommendation.slug}.html`, text: renderPage(IntervalPage(props)) };
 }

@@ -26,7 +26,7 @@ describe("groupModes(lives, greatestAgeH, confidence)", () => {
     const { modes, atHours } = groupModes(four, 0, 0.95);
     expect(atHours).toBe(300);
     // Over: 1/4 at 100; 1/2 x 1/2 at 300 with the seal gone. Seal: 3/4 x 1/3.
-    expect(modes.map(({ mode, events, chance }) => [mode, events, chance])).toEqual([
+    expect(modes.map(({ mode, events, chance }) => [mode, events, chance.estimate])).toEqual([
       ["over the limit", 2, expect.closeTo(1 / 4 + 1 / 4, 12)],
       ["seal", 1, expect.closeTo(1 / 4, 12)],
     ]);
@@ -40,7 +40,28 @@ describe("groupModes(lives, greatestAgeH, confidence)", () => {
   it("states chances where enough are at risk, whatever happens to the last one beyond", () => {
     const { modes, atHours, givenHours } = groupModes([...four, over(5000)], 250, 0.95);
     expect([atHours, givenHours]).toEqual([250, 0]);
-    expect(modes[0]).toMatchObject({ events: 3, chance: expect.closeTo(1 / 5, 12) });
+    expect(modes[0]).toMatchObject({ events: 3, chance: { estimate: expect.closeTo(1 / 5, 12) } });
+  });
+
+  it("draws each chance from its first event on, with bounds around it, and thins what can't be told apart", () => {
+    const [overLimit, seal] = groupModes(four, 0, 0.95).modes;
+    expect(overLimit!.curve.map(({ hours, chance }) => [hours, chance])).toEqual([
+      [100, expect.closeTo(1 / 4, 12)],
+      [200, expect.closeTo(1 / 4, 12)],
+      [300, expect.closeTo(1 / 2, 12)],
+    ]);
+    expect(seal!.curve.map(({ hours }) => hours)).toEqual([200, 300]);
+    for (const { lower, chance, upper } of overLimit!.curve) {
+      expect(lower!).toBeLessThan(chance);
+      expect(upper!).toBeGreaterThan(chance);
+    }
+    const many = groupModes(
+      Array.from({ length: 500 }, (_, k) => over(100 + k)),
+      550,
+      0.95,
+    ).modes[0]!;
+    expect(many.curve.length).toBeLessThanOrEqual(120);
+    expect(many.curve.at(-1)).toMatchObject({ hours: 550, chance: many.chance.estimate });
   });
 
   it("says why a mode has no fit", () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { cumulativeIncidence, type ModeLife } from "../../src/life/cumulative-incidence.ts";
+import { cumulativeIncidence, incidenceBounds, type ModeLife } from "../../src/life/cumulative-incidence.ts";
 import { survivalCurve } from "../../src/life/survival-curve.ts";
 import { lifeTable } from "../../src/records/life-table.ts";
 import { dataText, reference } from "./reference-data.ts";
@@ -22,9 +22,43 @@ describe("cumulativeIncidence(lives)", () => {
     for (const [i, months] of reference.incidence.months.entries()) {
       const step = steps.findLast((each) => each.hours <= months)!;
       expect(step.survival).toBeCloseTo(reference.incidence.survival[i]!, 10);
-      expect(step.incidence[pcm]!).toBeCloseTo(reference.incidence.pcm[i]!, 10);
-      expect(step.incidence[death]!).toBeCloseTo(reference.incidence.death[i]!, 10);
+      for (const [m, theirs] of [
+        [pcm, reference.incidence.pcm],
+        [death, reference.incidence.death],
+      ] as const) {
+        expect(step.incidence[m]!).toBeCloseTo(theirs.chance[i]!, 10);
+        expect(step.standardError[m]!).toBeCloseTo(theirs.standardError[i]!, 10);
+        const bounds = incidenceBounds(step.incidence[m]!, step.standardError[m]!, 0.95);
+        expect(bounds.lower!).toBeCloseTo(theirs.lower[i]!, 10);
+        expect(bounds.upper!).toBeCloseTo(theirs.upper[i]!, 10);
+      }
     }
+  });
+
+  it("with one mode and no running life is a share, with the binomial standard error", () => {
+    const five = [10, 20, 30, 40, 50].map((hours) => ({ entryHours: 0, hours, mode: "wear" }));
+    const step = cumulativeIncidence(five).steps[1]!;
+    expect(step.incidence).toEqual([expect.closeTo(0.4, 12)]);
+    expect(step.standardError[0]).toBeCloseTo(Math.sqrt((0.4 * 0.6) / 5), 12);
+    // Nobody left: no scatter, no bounds.
+    const last = cumulativeIncidence(five).steps.at(-1)!;
+    expect(incidenceBounds(last.incidence[0]!, last.standardError[0]!, 0.95)).toEqual({
+      lower: null,
+      upper: null,
+    });
+  });
+
+  it("by hand with late entry: seal of one of two at 10, wear of one of three at 20", () => {
+    const { steps } = cumulativeIncidence([
+      { entryHours: 0, hours: 10, mode: "seal" },
+      { entryHours: 0, hours: 30, mode: null },
+      { entryHours: 15, hours: 20, mode: "wear" },
+      { entryHours: 15, hours: 30, mode: null },
+    ]);
+    // Wear: 1/2 x 1/3. Its hazard scatters by 1/3 x 2/3 / 3 over survival 1/2; the seal's by 1/4 / 2 over 1/6 / (1/2).
+    const variance = 0.25 * (2 / 27) + (1 / 8) * (1 / 3) ** 2;
+    expect(steps[1]!.incidence[1]).toBeCloseTo(1 / 6, 12);
+    expect(steps[1]!.standardError[1]).toBeCloseTo(Math.sqrt(variance), 12);
   });
 
   it("by hand: seal at 10, wear at 20, seal at 30, one running at 25 of five", () => {

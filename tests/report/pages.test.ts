@@ -211,7 +211,9 @@ describe("interval-SLUG.html", () => {
     const shorten = month.recommendations.find(({ recommendation }) => recommendation === "shorten")!;
     const recommendation = { ...shorten, recommendedIntervalH: null };
     const group = month.groups.find(({ key }) => sameGroup(key, shorten.group))!;
-    const text = textOf(renderPage(IntervalPage({ month, recommendation, group, riskFigures: [] })));
+    const text = textOf(
+      renderPage(IntervalPage({ month, recommendation, group, riskFigures: [], modeFigure: null })),
+    );
     expect(text).toContain("shorten: refer to the engineering authority now");
   });
 });

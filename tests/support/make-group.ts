@@ -1,5 +1,5 @@
 /** One invented group for page and chart tests: lives drawn with a seed, and results of a plausible size. Not a fit. */
-import type { GroupLife, LifeChecks } from "../../src/interval/life-findings.ts";
+import type { GroupLife, GroupModes, LifeChecks } from "../../src/interval/life-findings.ts";
 import type { GroupResult, GroupWear } from "../../src/interval/month-result.ts";
 import type { WearChecks } from "../../src/interval/wear-checks.ts";
 import type { Random } from "../../src/math/random.ts";
@@ -280,6 +280,13 @@ function makeWearChecks(recipe: GroupRecipe, lives: readonly Life[]): WearChecks
   };
 }
 
+/** A chance that grows to `chance` in six equal steps, with bounds a third off. */
+const makeIncidence = (intervalH: number, chance: number): GroupModes["modes"][number]["curve"] =>
+  [1, 2, 3, 4, 5, 6].map((looks) => {
+    const reached = (chance * looks) / 6;
+    return { hours: looks * intervalH, chance: reached, lower: 0.67 * reached, upper: 1.33 * reached };
+  });
+
 /** The group of a recipe. */
 export function makeGroup(recipe: GroupRecipe, random: Random): GroupResult {
   const lives = Array.from({ length: recipe.components }, (_, index) => makeLife(recipe, index, random));
@@ -307,7 +314,8 @@ export function makeGroup(recipe: GroupRecipe, random: Random): GroupResult {
         {
           mode: "over the limit",
           events: 21,
-          chance: 0.31,
+          chance: { estimate: 0.31, lower: 0.22, upper: 0.4 },
+          curve: makeIncidence(recipe.intervalH, 0.31),
           chanceAlone: 0.34,
           shape: recipe.lifeFit ? { estimate: 3.6, lower: 2.7, upper: 4.7 } : null,
           tenPercentHours: recipe.lifeFit ? { estimate: 1310, lower: 1120, upper: 1490 } : null,
@@ -316,7 +324,8 @@ export function makeGroup(recipe: GroupRecipe, random: Random): GroupResult {
         {
           mode: "seal",
           events: 4,
-          chance: 0.05,
+          chance: { estimate: 0.05, lower: 0.02, upper: 0.11 },
+          curve: makeIncidence(recipe.intervalH, 0.05),
           chanceAlone: 0.07,
           shape: { estimate: 1.3, lower: 0.5, upper: null },
           tenPercentHours: { estimate: 2900, lower: 1400, upper: null },

@@ -1,11 +1,15 @@
 /** The annex's word on the life fit: what else fits, where it leaves the lives, who moves it, shortcuts, and failure modes. */
 import type { VNode } from "preact";
 import type { GroupModes, LifeChecks } from "../../interval/life-findings.ts";
+import type { Bounded } from "../../interval/month-result.ts";
+import type { FigureProps } from "../charts/chart.ts";
+import { Figure } from "../charts/figure.tsx";
 import { sentenceCase } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import {
   boundedHours,
   boundedPlain,
+  brackets,
   counted,
   fixed,
   hours,
@@ -91,33 +95,42 @@ const modeRow = ({
 }: GroupModes["modes"][number]): readonly Cell[] => [
   <bdi key="mode">{mode}</bdi>,
   whole(events),
-  percent(chance),
+  boundedPercent(chance),
   percent(chanceAlone),
   shape === null ? (why ?? "not fitted") : boundedPlain(shape, 1),
   tenPercentHours === null ? "–" : boundedHours(tenPercentHours),
 ];
 
+/** "31 (22–40)": the column's head has the unit. */
+const boundedPercent = (chance: Bounded): string =>
+  chance.lower === null && chance.upper === null
+    ? percent(chance.estimate)
+    : `${percent(chance.estimate)} ${brackets(chance, percent)}`;
+
 /** What components came off for, each mode competing with the others. */
-export function Modes({ group, month }: OfficerProps): VNode {
-  const { modes, atHours, givenHours } = group.modes;
+export function Modes(props: OfficerProps & { readonly modeFigure: FigureProps | null }): VNode {
+  const { modes, atHours, givenHours } = props.group.modes;
   const given = givenHours > 0 ? `, given that ${hours(givenHours)} were reached` : "";
   return (
     <Part title="Failure modes">
       {modes.length === 0 ? (
         <p>No component was found over the limit or came off for a cause.</p>
       ) : (
-        <Table
-          caption={`Chance that a component is found so by ${hours(atHours)}${given}. One mode takes off components that another would have: the chance “alone” leaves that out and is too high. Weibull of each mode with the others as censoring, two-sided ${share(month.fleet.acceptable.confidence)} bounds.`}
-          columns={[
-            { head: "Mode" },
-            { head: "Events", numeric: true },
-            { head: "Chance, %", numeric: true },
-            { head: "Alone, %", numeric: true },
-            { head: "Shape", numeric: true },
-            { head: "10 % by", numeric: true },
-          ]}
-          rows={modes.map(modeRow)}
-        />
+        <>
+          <Table
+            caption={`Chance that a component is found so by ${hours(atHours)}${given}. One mode takes off components that another would have: the chance “alone” leaves that out and is too high. Weibull of each mode with the others as censoring. Bounds are two-sided at ${share(props.month.fleet.acceptable.confidence)}; components count as independent of each other.`}
+            columns={[
+              { head: "Mode" },
+              { head: "Events", numeric: true },
+              { head: "Chance, %", numeric: true },
+              { head: "Alone, %", numeric: true },
+              { head: "Shape", numeric: true },
+              { head: "10 % by", numeric: true },
+            ]}
+            rows={modes.map(modeRow)}
+          />
+          {props.modeFigure === null ? null : <Figure {...props.modeFigure} />}
+        </>
       )}
     </Part>
   );

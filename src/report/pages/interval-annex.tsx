@@ -2,6 +2,7 @@
 import { createHash } from "node:crypto";
 import type { VNode } from "preact";
 import type { Bounded, Month } from "../../interval/month-result.ts";
+import type { FigureProps } from "../charts/chart.ts";
 import { answerInWords } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import {
@@ -220,7 +221,7 @@ function Sources({ month }: OfficerProps): VNode {
 }
 
 /** The annex, from page three on. */
-export function Annex(props: OfficerProps): VNode {
+export function Annex(props: OfficerProps & { readonly modeFigure: FigureProps | null }): VNode {
   return (
     <>
       <h2 class="annex-head">Annex: what was counted, fitted and used</h2>

@@ -22,7 +22,13 @@ export function intervalTitle({ recommendation }: OfficerProps): string {
 }
 
 /** The whole page of one task and group. */
-export function IntervalPage(props: OfficerProps & { readonly riskFigures: readonly FigureProps[] }): VNode {
+export function IntervalPage(
+  props: OfficerProps & {
+    readonly riskFigures: readonly FigureProps[];
+    /** null where nothing came off for a cause. */
+    readonly modeFigure: FigureProps | null;
+  },
+): VNode {
   const { month, recommendation } = props;
   const title = intervalTitle(props);
   return (

@@ -128,10 +128,11 @@ const incidence: Method = {
     </Formula>
   ),
   where:
-    "S: share with no event of any mode; d: events of mode m found at that time; n: components under observation. Hours are those at which each came to light. Stated at the greatest age with 10 components of 3 aircraft at risk.",
+    "S: share with no event of any mode; d: events of mode m found at that time; n: components under observation. Hours are those at which each came to light. Stated at the greatest age with 10 components of 3 aircraft at risk. Bounds: pointwise, symmetric in log(−log F), from the multinomial variance of the events at each time.",
   assumes:
-    "A removal that is no failure, or where the shop found no fault, says nothing about when a failure would have come.",
-  source: "Aalen and Johansen, Scand. J. Statist. 5 (1978) 141–150.",
+    "A removal that is no failure, or where the shop found no fault, says nothing about when a failure would have come. For the bounds, components are independent of each other: no aircraft effect widens them, and no decision rests on them.",
+  source:
+    "Aalen and Johansen, Scand. J. Statist. 5 (1978) 141–150; bounds: Kalbfleisch and Prentice, The Statistical Analysis of Failure Time Data, second edition (2002), chapter 8.",
   fails: "Nothing was found over the limit or came off for a cause.",
   shownThen: "That sentence in place of the table. A mode without a fit keeps its count, with the reason.",
 };

@@ -170,9 +170,10 @@ m <- survival::mgus2
 etime <- with(m, ifelse(pstat == 0, futime, ptime))
 event <- with(m, ifelse(pstat == 0, 2 * death, 1))
 write.csv(data.frame(months = etime, event = event), paste0(folder, "mgus2.csv"), row.names = FALSE, quote = FALSE)
-aj <- summary(survfit(Surv(etime, factor(event, 0:2, labels = c("censor", "pcm", "death"))) ~ 1), times = c(60, 120, 180, 240, 300))
-incidence <- list(data = "mgus2", months = aj$time, survival = aj$pstate[, 1], pcm = aj$pstate[, 2], death = aj$pstate[, 3],
-  standardErrorPcm = aj$std.err[, 2])
+aj <- summary(survfit(Surv(etime, factor(event, 0:2, labels = c("censor", "pcm", "death"))) ~ 1, conf.type = "log-log"),
+              times = c(60, 120, 180, 240, 300))
+mode <- function(k) list(chance = aj$pstate[, k], standardError = aj$std.err[, k], lower = aj$lower[, k], upper = aj$upper[, k])
+incidence <- list(data = "mgus2", months = aj$time, survival = aj$pstate[, 1], pcm = mode(2), death = mode(3))
 
 cat(json(list(
   about = "Reference values for the life models",

@@ -2,7 +2,9 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { Month } from "../../../src/interval/month-result.ts";
 import type { Chart } from "../../../src/report/charts/chart.ts";
+import { incidenceChart } from "../../../src/report/charts/incidence-chart.ts";
 import * as monthCharts from "../../../src/report/charts/month-charts.ts";
+import { styleOf } from "../../../src/report/charts/theme.ts";
 import { makeMonth } from "../../support/make-month.ts";
 
 const { monthStyles } = monthCharts;
@@ -16,7 +18,13 @@ const ALL_PANELS = Object.entries(monthCharts)
 
 export function everyChart(month = makeMonth()): Chart[] {
   const styles = monthStyles(month);
-  return ALL_PANELS.flatMap((panels) => panels(month, styles).flatMap(({ charts }) => [...charts]));
+  const { confidence } = month.fleet.acceptable;
+  return [
+    ...ALL_PANELS.flatMap((panels) => panels(month, styles).flatMap(({ charts }) => [...charts])),
+    ...month.groups.flatMap(
+      (group) => incidenceChart(group, styleOf(styles, group.key.environment), confidence) ?? [],
+    ),
+  ];
 }
 
 export interface DrawnLayer {

@@ -27,13 +27,13 @@ describe("charts of a month with little in it", () => {
       wear: { ...group.wear, fit: null, band: [], readings: 0, why: "no readings" },
       presentIntervalsH: [],
     };
-    expect(await draws({ groups: [nothing] })).toBe(3);
+    expect(await draws({ groups: [nothing] })).toBe(4);
   });
 
   it("draws a rate of nought or less without a ratio", async () => {
     const flat = { estimate: -0.001, lower: -0.01, upper: 0.008 };
     const fit = { ...group.wear.fit!, ratePer1000H: flat };
-    expect(await draws({ groups: [{ ...group, wear: { ...group.wear, fit } }] })).toBe(3);
+    expect(await draws({ groups: [{ ...group, wear: { ...group.wear, fit } }] })).toBe(4);
   });
 
   it("draws a grid of one interval, risks of nought, and a risk without an upper bound", async () => {

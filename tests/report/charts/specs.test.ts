@@ -5,18 +5,26 @@ import { abridged, everyChart, layersOf, missingFields } from "./every-chart.ts"
 
 const charts = everyChart();
 /** The first chart of each kind. */
-const kinds = ["removals", "per-aircraft", "rates", "wear", "gaps", "life", "over-limit", "unsafe"].map(
-  (kind) => ({
-    kind,
-    chart: charts.find((chart) => chart.id.startsWith(kind))!,
-  }),
-);
+const kinds = [
+  "removals",
+  "per-aircraft",
+  "rates",
+  "wear",
+  "gaps",
+  "life",
+  "over-limit",
+  "unsafe",
+  "modes",
+].map((kind) => ({
+  kind,
+  chart: charts.find((chart) => chart.id.startsWith(kind))!,
+}));
 
 describe("chart specs", () => {
   it("has every kind of chart of the month, and a chart for a group that could not be fitted", () => {
     expect(kinds.filter(({ chart }) => chart === undefined)).toEqual([]);
     expect(charts.map((chart) => chart.id)).toContain("life-grip-bearing-coastal-shielded");
-    expect(charts).toHaveLength(27);
+    expect(charts).toHaveLength(32);
   });
 
   it.each(charts.map((chart) => [chart.id, chart] as const))(
