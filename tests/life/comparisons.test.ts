@@ -1,4 +1,3 @@
-import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
 import { commonShape, compareLives } from "../../src/life/comparisons.ts";
 import { logRank } from "../../src/life/log-rank.ts";
@@ -7,19 +6,7 @@ import { fitWeibull } from "../../src/life/weibull-fit.ts";
 import { fitWeibullRegression, lifeRatio } from "../../src/life/weibull-regression.ts";
 import { lifeTable } from "../../src/records/life-table.ts";
 import { apart, dataTable, dataText, reference } from "./reference-data.ts";
-
-/** Design columns of a data set, by the formula that R was given. */
-function design(data: string): number[][] {
-  const rows: Record<string, string>[] = parse(dataText(data), { columns: true });
-  const by: Record<string, (row: Record<string, string>) => number[]> = {
-    leukaemia: (row) => [row.group === "control" ? 1 : 0],
-    cosmesis: (row) => [row.group === "both" ? 1 : 0],
-    "motor-insulation": (row) => [Number(row.celsius)],
-    lung: (row) => [Number(row.age), Number(row.sex), Number(row.ecog)],
-    "three-temperatures": (row) => [row.group === "105" ? 1 : 0, row.group === "125" ? 1 : 0],
-  };
-  return rows.map((row) => [1, ...by[data]!(row)]);
-}
+import { regressionDesign } from "./reference-designs.ts";
 
 const groupsOf = (data: string, by?: string) =>
   parseLifeTable(dataText(data), by === undefined ? {} : { by }).groups;
@@ -27,7 +14,7 @@ const groupsOf = (data: string, by?: string) =>
 describe("fitWeibullRegression(table, design) against R survreg (reference/life.json)", () => {
   for (const entry of reference.regression) {
     it(`${entry.data} ~ ${entry.formula}`, () => {
-      const fit = fitWeibullRegression(dataTable(entry.data), design(entry.data));
+      const fit = fitWeibullRegression(dataTable(entry.data), regressionDesign(entry.data));
       if (fit.kind === "none") throw new Error(fit.why);
       for (const [k, coefficient] of entry.coefficients.entries()) {
         expect(apart(fit.coefficients[k]!, coefficient)).toBeLessThan(1e-6);
@@ -40,7 +27,7 @@ describe("fitWeibullRegression(table, design) against R survreg (reference/life.
   }
 
   it("motors at 130 C last 33813 hours (Venables and Ripley, MASS, ch. 13; from memory)", () => {
-    const fit = fitWeibullRegression(dataTable("motor-insulation"), design("motor-insulation"));
+    const fit = fitWeibullRegression(dataTable("motor-insulation"), regressionDesign("motor-insulation"));
     if (fit.kind === "none") throw new Error(fit.why);
     expect(Math.exp(fit.coefficients[0]! + 130 * fit.coefficients[1]!)).toBeCloseTo(33813, 0);
   });
@@ -83,7 +70,7 @@ describe("fitWeibullRegression(table, design) against R survreg (reference/life.
     const twice = [text[0], ...text.slice(1), ...text.slice(1)].join("\n");
     const [table] = parseLifeTable(twice.replace(",group", ",which")).groups.map((group) => group.table);
     const cluster = Int32Array.from({ length: 188 }, (_, i) => i % 94);
-    const columns = [...design("cosmesis"), ...design("cosmesis")];
+    const columns = [...regressionDesign("cosmesis"), ...regressionDesign("cosmesis")];
     const doubled = fitWeibullRegression({ ...table!, cluster }, columns);
     if (doubled.kind === "none") throw new Error(doubled.why);
     const ratio = doubled.clusteredErrors![1]! / doubled.standardErrors[1]!;

@@ -1,20 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { cumulativeIncidence, incidenceBounds, type ModeLife } from "../../src/life/cumulative-incidence.ts";
+import { cumulativeIncidence, incidenceBounds } from "../../src/life/cumulative-incidence.ts";
 import { survivalCurve } from "../../src/life/survival-curve.ts";
 import { lifeTable } from "../../src/records/life-table.ts";
-import { dataText, reference } from "./reference-data.ts";
+import { reference } from "./reference-data.ts";
+import { incidenceLives } from "./reference-designs.ts";
 
 describe("cumulativeIncidence(lives)", () => {
-  const lives: ModeLife[] = dataText("mgus2")
-    .trim()
-    .split("\n")
-    .slice(1)
-    .map((line) => {
-      const [months, event] = line.split(",");
-      const mode = event === "0" ? null : event === "1" ? "pcm" : "death";
-      // Events at 0 months: just after.
-      return { entryHours: -1, hours: Number(months), mode };
-    });
+  const lives = incidenceLives();
 
   it("is R survfit's of mgus2 at 60 to 300 months (reference/life.json; the package's vignette on competing risks)", () => {
     const { modes, steps } = cumulativeIncidence(lives);

@@ -4,6 +4,7 @@ import type { Month } from "../../interval/month-result.ts";
 import { Page, Part } from "../layout.tsx";
 import { counted, share } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
+import { CheckedAgainst, KnownTruth } from "./method-checks.tsx";
 import { MethodPart } from "./method-entry.tsx";
 import { LIFE_METHODS } from "./methods-lives.tsx";
 import { MODEL_METHODS } from "./methods-models.tsx";
@@ -11,6 +12,7 @@ import { RISK_METHODS } from "./methods-risks.tsx";
 import { TREND_METHODS } from "./methods-trend.tsx";
 import { WEAR_METHODS } from "./methods-wear.tsx";
 import { Settings } from "./settings.tsx";
+import { STUDY } from "./study-table.ts";
 
 const METHODS = [...MODEL_METHODS, ...LIFE_METHODS, ...WEAR_METHODS, ...RISK_METHODS, ...TREND_METHODS];
 
@@ -137,6 +139,8 @@ export function MethodPage({ month }: { month: Month }): VNode {
       <h1>{title}</h1>
       <NotBuilt month={month} />
       <Decision month={month} />
+      <CheckedAgainst />
+      <KnownTruth study={STUDY} />
       {METHODS.map((method) => (
         <MethodPart key={method.id} method={method} />
       ))}
