@@ -10,13 +10,14 @@
  */
 import { createHash } from "node:crypto";
 import type { Fleet } from "./fleet/fleet.ts";
-import { readExports } from "./ingest/read-exports.ts";
+import { type ReadOptions, readExports } from "./ingest/read-exports.ts";
 import type { ExportSource } from "./ingest/source.ts";
 import { actNow } from "./interval/act-now.ts";
-import { groupEvidence } from "./interval/evidence.ts";
+import { type GroupEvidence, groupEvidence } from "./interval/evidence.ts";
 import { fleetLives, shortestInterval } from "./interval/fleet-lives.ts";
 import { groupResult } from "./interval/group-result.ts";
 import { isReviewMonth } from "./interval/history.ts";
+import type { JudgeContext } from "./interval/judge.ts";
 import { lifeComparisons } from "./interval/life-comparison.ts";
 import type { Month, Recommendation } from "./interval/month-result.ts";
 import { overdueContext } from "./interval/overdue.ts";
@@ -30,11 +31,13 @@ import { byChance, watchList } from "./interval/watch-list.ts";
 import { watchRecord } from "./interval/watch-record.ts";
 import { rateWithSealsIn, wearFindings } from "./interval/wear-findings.ts";
 import type { RowProblem } from "./problems.ts";
-import type { GroupKey } from "./records/life.ts";
+import type { ReadExports } from "./records/exports.ts";
+import type { GroupKey, Life } from "./records/life.ts";
+import type { Lives } from "./records/lives.ts";
 import { livesByGroup } from "./records/lives-by-group.ts";
-import { settleRows } from "./records/settle-rows.ts";
+import { type SettledLedger, settleRows } from "./records/settle-rows.ts";
 import { gapQuarters } from "./trend/gap-quarters.ts";
-import { removalTrends } from "./trend/removal-trends.ts";
+import { type PartTrend, removalTrends } from "./trend/removal-trends.ts";
 import { type Day, isoMonth } from "./units.ts";
 
 export interface MonthOptions {
@@ -51,14 +54,27 @@ export interface MonthOptions {
   readonly onStage?: (stage: string) => void;
 }
 
-/** One month, computed. */
-export async function runMonth(options: MonthOptions): Promise<Month> {
+/** A month up to what its decisions stand on. */
+export interface MonthEvidence {
+  readonly asOf: Day;
+  readonly exports: ReadExports;
+  readonly inputs: readonly SettledLedger[];
+  readonly lives: readonly Life[];
+  readonly exclusions: Lives["exclusions"];
+  readonly trends: readonly PartTrend[];
+  readonly evidence: readonly GroupEvidence[];
+  readonly judging: JudgeContext;
+}
+
+/** Exports to the evidence of each group: what a month decides on, and what a replay asks of a past one. */
+export async function monthEvidence(
+  options: Pick<MonthOptions, "fleet" | "source" | "asOf" | "onProblem" | "onStage"> & ReadOptions,
+): Promise<MonthEvidence> {
   const { fleet, onStage = () => {} } = options;
 
   // 1. Exports to columns; every row accounted for.
   onStage("reading");
-  const problems = new ProblemTally(options.onProblem);
-  const exports = await readExports(fleet, options.source, problems.take);
+  const exports = await readExports(fleet, options.source, options.onProblem, options);
   const asOf = options.asOf ?? lastMonthEnd(exports.latestDay);
   const inputs = settleRows(exports, asOf);
 
@@ -66,18 +82,15 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
   onStage("lives");
   const { lives, exclusions } = fleetLives(fleet, exports, asOf);
 
-  // 3. What needs a person today, before any model.
-  onStage("act now and trends");
-  const alarms = actNow({ exports, fleet, asOf, lives, overdue: overdueContext(exports, fleet, asOf) });
-
-  // 4. Trends of removals and gaps.
+  // 3. Trends of removals.
+  onStage("trends");
   const trends = removalTrends(exports, asOf, {
     windowMonths: fleet.alerts.windowMonths,
     confidence: fleet.acceptable.confidence,
   });
 
-  // 5. Each group's evidence, and each task's recommendation in it.
-  onStage("wear findings");
+  // 4. Each group's evidence.
+  onStage("fits");
   const evidence = livesByGroup(lives).map(([key, own]) =>
     groupEvidence(
       key,
@@ -87,12 +100,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
       fleet.acceptable.confidence,
     ),
   );
-  const slugOf = groupSlugs(
-    fleet,
-    evidence.map(({ key }) => key),
-  );
-  const partWear = wearFindings(fleet, exports, lives, asOf);
-  const context: MonthContext = {
+  const judging: JudgeContext = {
     fleet,
     asOf,
     exports,
@@ -101,9 +109,33 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
       const own = trends.filter((t) => fleet.parts[t.part] === part && t.environment === key.environment);
       return own.length === 0 ? null : own.some(({ alerts }) => alerts.open);
     },
+    safeguardsMissing: SAFEGUARDS_MISSING,
+  };
+  return { asOf, exports, inputs, lives, exclusions, trends, evidence, judging };
+}
+
+/** One month, computed. */
+export async function runMonth(options: MonthOptions): Promise<Month> {
+  const { fleet, onStage = () => {} } = options;
+  const problems = new ProblemTally(options.onProblem);
+  const month = await monthEvidence({ ...options, onProblem: problems.take });
+  const { asOf, exports, inputs, lives, exclusions, trends, evidence } = month;
+
+  // 5. What needs a person today; no model has a say in it.
+  onStage("act now");
+  const alarms = actNow({ exports, fleet, asOf, lives, overdue: overdueContext(exports, fleet, asOf) });
+
+  // 6. Each task's recommendation in each group.
+  onStage("wear findings");
+  const slugOf = groupSlugs(
+    fleet,
+    evidence.map(({ key }) => key),
+  );
+  const partWear = wearFindings(fleet, exports, lives, asOf);
+  const context: MonthContext = {
+    ...month.judging,
     actNow: alarms,
     slugOf,
-    safeguardsMissing: SAFEGUARDS_MISSING,
     rateWithSealsIn: (group) => rateWithSealsIn(partWear, group),
   };
   onStage("recommendations");
@@ -113,7 +145,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
       if (group.key.part === task.part) recommendations.push(recommend(task, group, context));
   }
 
-  // 6. Fitted components by their chance of being over the limit at the next look.
+  // 7. Fitted components by their chance of being over the limit at the next look.
   onStage("watch list");
   const watched = evidence
     .flatMap((group) => {
@@ -123,7 +155,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     })
     .sort(byChance);
 
-  // 7. Everything the pages say.
+  // 8. Everything the pages say.
   onStage("group results");
   return {
     fleet,

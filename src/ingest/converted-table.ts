@@ -1,7 +1,8 @@
 /** Rows of one kind after conversion, before repeats are taken out: plain columns by name, and what became of each row. */
 import type { ExportKind } from "../fleet/fleet.ts";
 
-export const ROW = { accepted: 0, rejected: 1, identical: 2, superseded: 3 } as const;
+/** later: exported after the day that is asked about, so it does not count as read at all. */
+export const ROW = { accepted: 0, rejected: 1, identical: 2, superseded: 3, later: 4 } as const;
 
 export type NumberColumn = Int32Array | Float64Array | Uint8Array;
 

@@ -34,6 +34,11 @@ interface KindReading {
   readonly files: readonly FileLedger[];
 }
 
+export interface ReadOptions {
+  /** Leaves out rows whose own column says that they were exported later. __Default value:__ null, none */
+  readonly exportedBy?: Day | null;
+}
+
 /**
  * Reads every export that the fleet file names.
  *
@@ -44,6 +49,7 @@ export async function readExports(
   fleet: Fleet,
   source: ExportSource,
   onProblem: (problem: RowProblem) => void,
+  { exportedBy = null }: ReadOptions = {},
 ): Promise<ReadExports> {
   const registry = new ComponentRegistry();
   const unknown = new UnknownWords();
@@ -52,7 +58,8 @@ export async function readExports(
   for (const kind of KINDS) {
     const spec = fleet.exports[kind];
     if (spec === undefined) continue;
-    const read = await readKind(fleet, spec, source, files.length, registry, unknown, onProblem);
+    const shared = { fleet, source, registry, unknown, exportedBy, onProblem };
+    const read = await readKind(spec, files.length, shared);
     files.push(...read.files);
     tables[kind] = read.table;
   }
@@ -77,15 +84,18 @@ export async function readExports(
   return exports;
 }
 
-async function readKind(
-  fleet: Fleet,
-  spec: ExportSpec,
-  source: ExportSource,
-  firstFile: number,
-  registry: ComponentRegistry,
-  unknown: UnknownWords,
-  onProblem: (problem: RowProblem) => void,
-): Promise<KindReading> {
+/** What the reading of all kinds shares. */
+interface SharedReading {
+  readonly fleet: Fleet;
+  readonly source: ExportSource;
+  readonly registry: ComponentRegistry;
+  readonly unknown: UnknownWords;
+  readonly exportedBy: Day | null;
+  readonly onProblem: (problem: RowProblem) => void;
+}
+
+async function readKind(spec: ExportSpec, firstFile: number, shared: SharedReading): Promise<KindReading> {
+  const { fleet, source, registry, unknown, exportedBy, onProblem } = shared;
   const raw = new RawTable(spec);
   const files: FileReading[] = [];
   for (const path of await source.list(spec.files))
@@ -94,11 +104,17 @@ async function readKind(
   const converter = new RowConverter({ fleet, spec, raw, files, firstFile, dialects, registry, onProblem });
   const table = converter.run();
   const fileName = (row: number): string => files[table.file[row]! - firstFile]!.path;
+  if (exportedBy !== null) leaveOutLater(table, exportedBy);
   markRepeats(table, fileName, onProblem);
   remarkIdentical(table, fileName, onProblem);
   converter.countWords(table, unknown);
   const ledgers = files.map((file, at) => ledgerOf(file, spec.kind, table, dialects[at]!.evidence));
   return { table: keepRows(table, (row) => table.state[row] === ROW.accepted), files: ledgers };
+}
+
+/** A row exported after a day, good or bad, was not there on that day. */
+function leaveOutLater({ rows, state, exported }: ConvertedTable, day: Day): void {
+  for (let row = 0; row < rows; row++) if (exported[row]! > day) state[row] = ROW.later;
 }
 
 /** What became of a file's lines and rows. */
@@ -108,12 +124,13 @@ function ledgerOf(
   table: ConvertedTable,
   evidence: readonly string[],
 ): FileLedger {
-  const states = [0, 0, 0, 0];
+  const states = [0, 0, 0, 0, 0];
   let unassigned = 0;
   let exported = NO_DAY;
   for (let row = file.firstRow; row < file.endRow; row++) {
     const state = table.state[row]!;
     states[state]!++;
+    if (state === ROW.later) continue;
     if (state === ROW.accepted) unassigned += table.unassigned[row]!;
     exported = Math.max(exported, table.exported[row]!);
   }
@@ -122,11 +139,12 @@ function ledgerOf(
   const accepted = states[ROW.accepted]!;
   const identical = states[ROW.identical]!;
   const superseded = states[ROW.superseded]!;
-  if (counts.read !== accepted + rejected + identical + superseded)
+  const read = counts.read - states[ROW.later]!;
+  if (read !== accepted + rejected + identical + superseded)
     throw new Error(
       `${file.path}: the ledger of rows doesn't balance: ${JSON.stringify({ counts, states })}`,
     );
-  const { lines, headingLines, blankLines, totalsLines, rowLines, read } = counts;
+  const { lines, headingLines, blankLines, totalsLines, rowLines } = counts;
   return {
     file: file.path,
     kind,
