@@ -7,6 +7,7 @@ import type { ComponentChildren, VNode } from "preact";
 import { renderToString } from "preact-render-to-string";
 import type { Month } from "../interval/month-result.ts";
 import { isoDate } from "../units.ts";
+import { unitsJoined } from "./join-units.ts";
 import { monthName } from "./number-format.ts";
 import { SCRIPT } from "./page-script.ts";
 import { STYLE } from "./style.css.ts";
@@ -152,4 +153,4 @@ export function Part({
 }
 
 /** The text of a page as it is published. */
-export const renderPage = (page: VNode): string => `<!doctype html>\n${renderToString(page)}\n`;
+export const renderPage = (page: VNode): string => `<!doctype html>\n${unitsJoined(renderToString(page))}\n`;

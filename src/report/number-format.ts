@@ -54,9 +54,6 @@ export const millimetres = (value: number, decimals = 2): string => `${fixed(val
 export const counted = (count: number, noun: string, plural = `${noun}s`): string =>
   `${whole(count)} ${count === 1 ? noun : plural}`;
 
-/** Text with its numbers joined to the units behind them, so that no line breaks between. */
-export const unitsJoined = (text: string): string => text.replace(/(\d) (%|h\b)/g, `$1${THIN}$2`);
-
 /** Bounds in brackets: "(350–520)", "(at least 350)", "(at most 520)", "(no bound)". */
 export function brackets(bounded: Bounded, write: (value: number) => string): string {
   const { lower, upper } = bounded;

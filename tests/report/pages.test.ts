@@ -49,6 +49,15 @@ beforeAll(async () => {
 });
 
 describe("renderMonth(month)", () => {
+  it("leaves no number apart from its unit on any page, and no joining space in the digest", () => {
+    for (const { path, text } of pagesOf(files)) {
+      const words = text.replace(/<(style|script)>.*?<\/\1>/gs, "").replace(/<[^>]+>/g, "\n");
+      expect(words.match(/.{0,20}\d (?:%|h\b|mm\b).{0,10}/g), path).toBeNull();
+      expect(words, path).toMatch(/\d\u202f%/);
+    }
+    expect(named(files, "digest.txt")).toMatch(/^[\x20-\x7e\n]+$/);
+  });
+
   it("makes one page a subject, one officer's page a group that is not too thin, and the machine files", () => {
     const paths = files.map(({ path }) => path).filter((path) => !path.startsWith("trend-"));
     expect(paths).toEqual([

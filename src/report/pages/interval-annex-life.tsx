@@ -17,7 +17,6 @@ import {
   percent,
   share,
   THIN,
-  unitsJoined,
   whole,
 } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
@@ -73,7 +72,7 @@ export function LifeTrust({ group }: OfficerProps): VNode | null {
               What they would have said of it; none is used.
               <ul>
                 {checks.shortcuts.map(({ sentence }) => (
-                  <li key={sentence}>{unitsJoined(sentence)}</li>
+                  <li key={sentence}>{sentence}</li>
                 ))}
               </ul>
             </dd>

@@ -19,7 +19,6 @@ import {
   millimetres,
   share,
   shareAgainst,
-  unitsJoined,
   whole,
 } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
@@ -136,7 +135,7 @@ function Fits({ recommendation, group, month }: OfficerProps): VNode {
           {life.weibull === null ? (
             <bdi>
               {life.why ?? "not fitted"}
-              {life.zeroEvents === null ? "" : `. ${unitsJoined(life.zeroEvents)}`}
+              {life.zeroEvents === null ? "" : `. ${life.zeroEvents}`}
             </bdi>
           ) : (
             `shape ${boundedPlain(life.weibull.shape)}, scale ${boundedHours(life.weibull.scaleHours)}, 10 % over limit by ${boundedHours(life.weibull.tenPercentHours)}`

@@ -3,7 +3,7 @@ import type { VNode } from "preact";
 import type { PartLifeComparison, StandardComparison } from "../../interval/life-findings.ts";
 import type { Month } from "../../interval/month-result.ts";
 import { sentenceCase } from "../group-name.ts";
-import { boundedRate, counted, date, fixed, share, unitsJoined, whole } from "../number-format.ts";
+import { boundedRate, counted, date, fixed, share, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import { pValue } from "./p-value.ts";
 
@@ -31,7 +31,7 @@ function Helped({ one }: { one: StandardComparison }): VNode {
     compared.removalsP === null ? "" : `; removals for cause, log-rank p ${pValue(compared.removalsP)}`;
   return (
     <li>
-      <Where one={one} /> <bdi>{unitsJoined(sentenceCase(compared.sentence))}</bdi>{" "}
+      <Where one={one} /> <bdi>{sentenceCase(compared.sentence)}</bdi>{" "}
       <span class="small">
         ({basis}; equal lives, p {pValue(compared.p)}
         {removals})

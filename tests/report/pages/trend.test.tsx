@@ -38,7 +38,7 @@ describe("trendPage(month)", () => {
 
   it("says in one sentence with numbers whether the new standard helped, or why it can't", () => {
     expect(html).toContain(
-      "<strong><bdi>Sandy.</bdi></strong> <bdi>Shielded lasts longer than plain: 2.1 times as long (95\u202f%: 1.7 to 2.6 times).",
+      "<strong><bdi>Sandy.</bdi></strong> <bdi>Shielded lasts longer than plain: 2.1 times as long (95 %: 1.7 to 2.6 times).",
     );
     expect(html).toContain(
       "2024-05-01 to 2026-03-30: 60 and 45 lives, 9 and 21 over the limit; equal lives, p 0.00012",
