@@ -13,6 +13,7 @@ import type { Fleet } from "./fleet/fleet.ts";
 import { type ReadOptions, readExports } from "./ingest/read-exports.ts";
 import type { ExportSource } from "./ingest/source.ts";
 import { actNow } from "./interval/act-now.ts";
+import { withBorrowing } from "./interval/borrow.ts";
 import { type GroupEvidence, groupEvidence } from "./interval/evidence.ts";
 import { fleetLives, shortestInterval } from "./interval/fleet-lives.ts";
 import { groupResult } from "./interval/group-result.ts";
@@ -91,7 +92,7 @@ export async function monthEvidence(
 
   // 4. Each group's evidence.
   onStage("fits");
-  const evidence = livesByGroup(lives).map(([key, own]) =>
+  const alone = livesByGroup(lives).map(([key, own]) =>
     groupEvidence(
       key,
       own,
@@ -100,6 +101,7 @@ export async function monthEvidence(
       fleet.acceptable.confidence,
     ),
   );
+  const evidence = withBorrowing(alone, fleet);
   const judging: JudgeContext = {
     fleet,
     asOf,

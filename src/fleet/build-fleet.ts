@@ -175,6 +175,7 @@ function evidenceOf(evidence: NonNullable<FleetFile["evidence"]>): EvidenceThres
     earlyRemovals: evidence.early_removals ?? DEFAULT_EVIDENCE.earlyRemovals,
     fitChange: evidence.fit_change ?? DEFAULT_EVIDENCE.fitChange,
     linesAgreeP: evidence.lines_agree_p ?? DEFAULT_EVIDENCE.linesAgreeP,
+    borrowP: evidence.borrow_p ?? DEFAULT_EVIDENCE.borrowP,
     upperExponent: evidence.upper_exponent ?? DEFAULT_EVIDENCE.upperExponent,
     rejectedRows: evidence.rejected_rows ?? DEFAULT_EVIDENCE.rejectedRows,
   };

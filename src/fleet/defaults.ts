@@ -57,6 +57,8 @@ export const DEFAULT_EVIDENCE: EvidenceThresholds = {
   fitChange: 0.2,
   // Two-sided p of predicted against found, below which the lines of evidence disagree.
   linesAgreeP: 0.05,
+  // p of a test that groups are alike, below which a thin one may not borrow from the others: the usual 5 %.
+  borrowP: 0.05,
   // Wear that grows faster than hours to this power runs away from a straight line.
   upperExponent: 1.2,
   // More rejected rows than this, and what is missing could change the answer.

@@ -151,6 +151,7 @@ export interface EvidenceThresholds {
   readonly earlyRemovals: number;
   readonly fitChange: number;
   readonly linesAgreeP: number;
+  readonly borrowP: number;
   readonly upperExponent: number;
   readonly rejectedRows: number;
 }

@@ -115,6 +115,10 @@ const evidence = z.strictObject({
   early_removals: share("Largest share of early removals", "20%").optional(),
   fit_change: share("Largest change of the risk by the best alternative", "20%").optional(),
   lines_agree_p: share("Least p of predicted against found", "0.05").optional(),
+  borrow_p: share(
+    "Least p that groups are alike, for a thin one to borrow from the others",
+    "0.05",
+  ).optional(),
   upper_exponent: bounded(
     readNumber,
     (v) => v > 0,

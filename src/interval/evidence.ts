@@ -6,8 +6,9 @@ import { type GroupReadings, groupReadings, overLimitTable } from "../records/ev
 import type { GroupKey, Life } from "../records/life.ts";
 import { unreadRemovals } from "../records/unread-removals.ts";
 import type { RegionEdge } from "../wear/likelihood-region.ts";
+import type { Borrowed } from "./borrowed-result.ts";
 import { type LifeLineResult, lifeLine } from "./life-line.ts";
-import { type BoundSide, remembered } from "./lines.ts";
+import { type BoundSide, remembered, type SurvivalLine } from "./lines.ts";
 import type { UnsafeSetting } from "./rate-risk.ts";
 import { greatestAge, type RiskAtSpacing, type RiskLines, shareOf } from "./risks.ts";
 import { type WearFits, type WearLineResult, wearFits, wearLine } from "./wear-line.ts";
@@ -21,6 +22,8 @@ export interface Lines {
   readonly wear: WearLineResult;
   /** Risks with early removals counted as events, and with them censored. */
   readonly risks: { readonly counted: RiskLines; readonly censored: RiskLines };
+  /** Lines that stand on other groups as well; the risks have them in already. */
+  readonly borrowed: readonly SurvivalLine[];
 }
 
 export interface GroupEvidence {
@@ -43,6 +46,8 @@ export interface GroupEvidence {
   readonly linesAt: (confidence: number) => Lines;
   /** The same for questions beside the decision: regions at other confidences are stretched ones of the 95 % region. */
   readonly roughLinesAt: (confidence: number) => Lines;
+  /** What was asked of other groups, this one being too thin by itself (borrow.ts). */
+  readonly borrowed: readonly Borrowed[];
 }
 
 /**
@@ -82,6 +87,7 @@ export function groupEvidence(
   return {
     ...base,
     linesAt,
+    borrowed: [],
     roughLinesAt: (level) => (level === confidence ? linesAt(level) : rough(level)),
   };
 }
@@ -109,7 +115,7 @@ function modelsOf(lives: readonly Life[], readings: GroupReadings, part: Part, c
 }
 
 function linesOf(
-  base: Omit<GroupEvidence, "linesAt" | "roughLinesAt">,
+  base: Omit<GroupEvidence, "linesAt" | "roughLinesAt" | "borrowed">,
   models: Models,
   confidence: number,
   side: BoundSide,
@@ -134,7 +140,7 @@ function linesOf(
           life: shareOf(lifeCensored.kind === "line" ? lifeCensored.line : null, greatestAgeH, side),
           ...wearRisks,
         };
-  return { life, wear, risks: { counted, censored } };
+  return { life, wear, risks: { counted, censored }, borrowed: [] };
 }
 
 function unsafeOf(wear: WearLineResult, setting: UnsafeSetting | null, side: BoundSide): RiskAtSpacing {

@@ -97,6 +97,7 @@ export function judge(task: Task, evidence: GroupEvidence, month: JudgeContext):
       lastDecision: lastDecision(fleet, task, key, asOf),
       goBack,
       checks: checksAt(candidateH ?? present.intervalH),
+      borrowed: evidence.borrowed,
       safeguardsMissing: month.safeguardsMissing,
     } satisfies RuleContext);
   const rulesAt = remembered((candidateH: number | null) => rulesWith(candidateH, fleet.acceptable));
@@ -156,7 +157,8 @@ const lineOf = (result: Lines["life"]): SurvivalLine | null => (result.kind === 
 function firstInspection(fleet: Fleet, lines: Lines): Bounded | null {
   const share = fleet.acceptable.overLimitPerInspection;
   // Fewer hours are the worse ones, so their negative is what the lines bound from above.
-  const negative = [lineOf(lines.life), lines.wear.kind === "line" ? lines.wear.line : null]
+  const wear = lines.wear.kind === "line" ? lines.wear.line : null;
+  const negative = [lineOf(lines.life), wear, ...lines.borrowed]
     .map((line) => line?.bounded((survival) => -hoursAtShare(survival, share)) ?? null)
     .reduce(worse, null);
   if (negative === null) return null;

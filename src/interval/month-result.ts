@@ -7,6 +7,7 @@ import type { FileLedger, UnknownWord } from "../records/exports.ts";
 import type { Exclusion, GroupKey, Life } from "../records/life.ts";
 import type { GapQuarter } from "../trend/gap-quarters.ts";
 import type { Day } from "../units.ts";
+import type { Borrowed } from "./borrowed-result.ts";
 import type { ChoiceCosts, GoBackProposal, SinceChange, WouldChange } from "./choices-result.ts";
 import type { GroupLife, GroupModes, LifeChecks, PartLifeComparison } from "./life-findings.ts";
 import type { RemovalTrend } from "./removal-findings.ts";
@@ -100,6 +101,8 @@ export interface Recommendation {
   /** One sentence an officer could read out. */
   readonly sentence: string;
   readonly notKnown: readonly string[];
+  /** What the group, too thin by itself, took or asked from other groups. */
+  readonly borrowed: readonly Borrowed[];
   readonly lastDecision: Decision | null;
   readonly actNow: readonly ActNowLine[];
   /** The last extension that a decision put into force, watched; null where none did. */

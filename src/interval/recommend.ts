@@ -2,6 +2,7 @@
 import type { Task } from "../fleet/fleet.ts";
 import type { PresentInterval } from "../fleet/intervals.ts";
 import { type GroupKey, sameGroup } from "../records/life.ts";
+import { borrowedClause, borrowedSentence } from "./borrowed-words.ts";
 import { choiceCosts, componentHoursPerYear } from "./costs.ts";
 import { functionalFailures } from "./counted.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
@@ -50,8 +51,9 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
     firstInspectionHours: judged.firstInspectionHours,
     oldest: judged.oldest,
     evidence: outcomes,
-    sentence: sentenceFor(judged, evidence, month),
-    notKnown: notKnownOf(evidence, lines, fleet, task),
+    sentence: sentenceFor(judged, evidence, month) + borrowedClause(evidence.borrowed),
+    notKnown: [...notKnownOf(evidence, lines, fleet, task), ...evidence.borrowed.map(borrowedSentence)],
+    borrowed: evidence.borrowed,
     lastDecision: lastDecision(fleet, task, key, asOf),
     actNow: month.actNow.filter(({ group }) => sameGroup(group, key)),
     sinceChange: goBack === null ? null : sinceChange(goBack, lives),

@@ -2,6 +2,7 @@
 import type { Decision, Fleet, Task } from "../fleet/fleet.ts";
 import type { GroupKey, Life } from "../records/life.ts";
 import type { Day } from "../units.ts";
+import type { Borrowed } from "./borrowed-result.ts";
 import type { GoBackWatch } from "./go-back-watch.ts";
 import type { Bounded, CountedAtPresent, FunctionalFailureCount, RiskAtInterval } from "./month-result.ts";
 
@@ -46,6 +47,8 @@ export interface RuleContext {
     readonly upperExponent: CheckResult | null;
     readonly wearWhenFound: CheckResult | null;
   };
+  /** What the group took, or asked, from other groups. */
+  readonly borrowed: readonly Borrowed[];
   /** Safeguards this version does not compute yet, in words. While one is missing nothing is extended. */
   readonly safeguardsMissing: readonly string[];
 }

@@ -1,4 +1,5 @@
 /** Evidence rules about the models: does the fit describe what was seen, and do the two methods agree? */
+import { LEAST_COMPONENTS } from "../wear/decision-fit.ts";
 import type { CheckResult, RuleContext } from "./rule-context.ts";
 import { type EvidenceRule, notApplicable, verdict } from "./rule-outcome.ts";
 
@@ -73,6 +74,22 @@ export const MODEL_RULES: readonly EvidenceRule[] = [
         checks.wearWhenFound?.found ?? NOT_COMPUTED,
         needed,
         "an unsafe-at limit from the engineering authority",
+      );
+    },
+  },
+  {
+    rule: "borrowed",
+    asks: "Does each method stand on this group's own lives and readings, not only on what other groups lend?",
+    evaluate: ({ borrowed }) => {
+      const needed = "a line of the group's own wherever one is borrowed";
+      const lent = borrowed.filter(({ refused }) => refused === null);
+      if (lent.length === 0) return notApplicable("nothing is borrowed", needed);
+      const alone = lent.filter((each) => each.alone);
+      return verdict(
+        alone.length === 0,
+        lent.map((each) => `${each.what} borrowed, ${each.alone ? "no" : "beside an"} own line`).join("; "),
+        needed,
+        `${LEAST_COMPONENTS} components with readings, and more readings of each`,
       );
     },
   },

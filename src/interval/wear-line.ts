@@ -64,6 +64,9 @@ export type WearFits =
 /** Over this share of removals by wear without the reading that led to them, the readings that remain mislead. */
 const MOST_UNREAD = 0.1;
 
+/** Whether removals by wear have the reading that led to them, but for a few. */
+export const mostlyRead = ({ unread, byWear }: UnreadRemovals): boolean => unread <= MOST_UNREAD * byWear;
+
 /**
  * @param unread      removals by wear of this group, and how many lack their reading
  * @param confidence  one-sided, of the exponent's upper bound
@@ -74,7 +77,7 @@ export function wearFits(
   replaceAtMm: number,
   confidence: number,
 ): WearFits {
-  if (unread.unread > MOST_UNREAD * unread.byWear) {
+  if (!mostlyRead(unread)) {
     const why = `${unread.unread} of ${unread.byWear} removals by wear lack the reading that led to them; at most 10 % may: without the fastest readings any fit is too slow`;
     return { kind: "none", why };
   }

@@ -81,6 +81,7 @@ const passing: RuleContext = {
     upperExponent: good,
     wearWhenFound: good,
   },
+  borrowed: [],
   safeguardsMissing: [],
 };
 const outcomeOf = (rule: string, context: RuleContext) =>
@@ -138,6 +139,21 @@ describe("evaluateRules(context)", () => {
   /** Rules that fail in another way than alone. */
   const also = new Set<string>();
   const failing: readonly [string, Partial<RuleContext>][] = [
+    [
+      "borrowed",
+      {
+        borrowed: [
+          {
+            what: "spread of rates",
+            from: [],
+            p: 0.4,
+            found: "standard deviation 0.4",
+            refused: null,
+            alone: true,
+          },
+        ],
+      },
+    ],
     ["basis", { task: { ...task, basis: "directive" } }],
     ["review", { isReview: false }],
     ["looks at the present interval", { counted: { ...passing.counted, looks: 59 } }],

@@ -141,6 +141,7 @@ export function makeFleetSettings(): Fleet {
       earlyRemovals: 0.2,
       fitChange: 0.2,
       linesAgreeP: 0.05,
+      borrowP: 0.05,
       upperExponent: 1.2,
       rejectedRows: 0.02,
     },

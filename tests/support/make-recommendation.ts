@@ -181,6 +181,7 @@ export function makeRecommendation(
     ],
     sentence: recipe.sentence,
     notKnown: ["Whether the wear goes on faster past the replace-at limit: nobody has measured it here."],
+    borrowed: [],
     lastDecision: null,
     actNow: [],
     sinceChange: null,

@@ -4,6 +4,7 @@
  * Numbers have 10 significant digits, so that equal inputs give equal bytes. Bounds of risks are one-sided at the
  * settings' confidence; lengths mm, hours flight hours, rates per 1000 flight hours, days YYYY-MM-DD.
  */
+import type { Borrowed } from "../../interval/borrowed-result.ts";
 import type {
   ActNowLine,
   Bounded,
@@ -68,6 +69,16 @@ const recommendationJson = (recommendation: Recommendation): Json => ({
     needed,
     settle,
   })),
+  borrowed: recommendation.borrowed.map(borrowedJson),
+});
+
+const borrowedJson = ({ what, from, p, found, refused, alone }: Borrowed): Json => ({
+  what,
+  from: from.map(keyJson),
+  p: numberOrNull(p),
+  found,
+  refused,
+  alone,
 });
 
 const lifeJson = ({ life }: GroupResult): Json => ({

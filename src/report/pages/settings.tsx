@@ -37,6 +37,7 @@ function Risks({ fleet }: { fleet: Fleet }): VNode {
     ["Early removals, at most", share(evidence.earlyRemovals)],
     ["Change of risk under the best other fit, at most", share(evidence.fitChange)],
     ["p of the two lines agreeing, at least", fixed(evidence.linesAgreeP, 3)],
+    ["p of groups being alike for a thin one to borrow, at least", fixed(evidence.borrowP, 3)],
     ["Upper bound of the wear exponent, at most", fixed(evidence.upperExponent, 2)],
     ["Rejected rows, at most", share(evidence.rejectedRows)],
     ["Alerts", `${alerts.method}, window ${counted(alerts.windowMonths, "month")}`],
