@@ -163,13 +163,13 @@ function mostAlong(members: readonly Member[], shapes: readonly number[]): numbe
   return atShape(members, Math.exp(root.atLow > 0 ? high : low)).value;
 }
 
-/** Variance of the shared shape with aircraft as the sample over that of independent lives; never below 1. */
+/** Variance of the shared shape with aircraft as the sample over that of independent lives: 1 where none has two lives. */
 function clusterRatio(
   lenders: readonly ShapeLender[],
   { shape, alphas }: SharedShape,
 ): { ratio: number; clusters: number } {
-  const byCluster = new Map<string, number>();
-  let information = 0;
+  const byCluster = new Map<number, number>();
+  let [information, squares, alone, lives] = [0, 0, 0, 0];
   for (const [g, { table, fit }] of lenders.entries()) {
     const at = likelihoodAt(fit.likelihood, alphas[g]!, shape);
     // The scale is fitted too: only what of the shape's score it can't take up counts.
@@ -178,15 +178,20 @@ function clusterRatio(
     const moved = { ...fit, alpha: alphas[g]!, beta: shape };
     for (let row = 0; row < table.rows; row++) {
       const one = rowLikelihood(table, row, moved);
-      const score = table.count[row]! * (one.gradBeta - share * one.gradAlpha);
+      const count = table.count[row]!;
+      const score = one.gradBeta - share * one.gradAlpha;
       const cluster = table.cluster[row]!;
-      const key = cluster < 0 ? `${g} ${row}` : `${cluster}`;
-      byCluster.set(key, (byCluster.get(key) ?? 0) + score);
+      lives += count;
+      if (cluster >= 0) byCluster.set(cluster, (byCluster.get(cluster) ?? 0) + count * score);
+      else {
+        squares += count * score * score;
+        alone += count;
+      }
     }
   }
-  const clusters = byCluster.size;
+  const clusters = byCluster.size + alone;
   if (clusters < 2 || !(information > 0)) return { ratio: Number.POSITIVE_INFINITY, clusters };
-  let squares = 0;
+  if (clusters === lives) return { ratio: 1, clusters };
   for (const score of byCluster.values()) squares += score * score;
   const ratio = ((squares / information) * clusters) / (clusters - 1);
   return { ratio: Math.max(1, ratio), clusters };
