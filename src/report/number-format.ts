@@ -59,9 +59,12 @@ export function brackets(bounded: Bounded, write: (value: number) => string): st
   const { lower, upper } = bounded;
   if (lower !== null && upper !== null) return `(${write(lower)}–${write(upper)})`;
   if (lower !== null) return `(at least ${write(lower)})`;
-  if (upper !== null) return `(at most ${write(upper)})`;
+  if (upper !== null) return `(${atMost(write(upper))})`;
   return "(no bound)";
 }
+
+/** "at most 5.2 %"; what is "under 0.001 %" is at most that already. */
+export const atMost = (text: string): string => (text.startsWith("under ") ? text : `at most ${text}`);
 
 /** "410 h (350–520)": whole hours. */
 export const boundedHours = (bounded: Bounded): string =>

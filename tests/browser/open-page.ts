@@ -38,3 +38,13 @@ export const overflow = (page: Page): Promise<string[]> =>
       .slice(0, 5)
       .map((element) => element.tagName + "." + element.className + " " + element.textContent.slice(0, 60));
   })()`);
+
+/** Drawings whose smallest type comes out under 11 px in the window as it is: "7.9 px in …". */
+export const tooSmall = (page: Page): Promise<string[]> =>
+  page.evaluate(`(() => [...document.querySelectorAll("svg[role=img]")].flatMap((svg) => {
+    const shown = svg.getBoundingClientRect().width;
+    if (shown === 0) return [];
+    const sizes = [...svg.querySelectorAll("text[font-size]")].map((text) => parseFloat(text.getAttribute("font-size")));
+    const least = Math.min(...sizes) * shown / svg.viewBox.baseVal.width;
+    return least < 10.99 ? [least.toFixed(1) + " px in " + svg.getAttribute("aria-label").slice(0, 60)] : [];
+  }))()`);

@@ -10,7 +10,7 @@ import { renderMonth } from "../../src/report/render-month.ts";
 import { findBrowser } from "../../src/run/find-browser.ts";
 import { fullMonth } from "../report/full-month.ts";
 import { HOSTILE, hostileMonth } from "../report/hostile-month.ts";
-import { HOW_TO_INSTALL, openPage, overflow } from "./open-page.ts";
+import { HOW_TO_INSTALL, openPage, overflow, tooSmall } from "./open-page.ts";
 
 const executablePath = await findBrowser(process.env);
 if (executablePath === null) console.warn(HOW_TO_INSTALL);
@@ -70,6 +70,7 @@ describe.skipIf(executablePath === null)("pages in a browser", { timeout: SLOW_M
       for (const width of WIDTHS) {
         await page.setViewportSize({ width, height: 900 });
         expect(await overflow(page), `${path} at ${width} px`).toEqual([]);
+        expect(await tooSmall(page), `${path} at ${width} px`).toEqual([]);
       }
       expect(faults, path).toEqual([]);
       await page.close();

@@ -63,7 +63,7 @@ export function aircraftSpec(lines: readonly AircraftLine[]): LayeredSpec {
       style,
       y: PANEL.height * (1 - own.at(-1)!.mean / top),
     })),
-    13,
+    14,
     PANEL.height,
   );
   return panel(

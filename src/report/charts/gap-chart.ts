@@ -24,9 +24,13 @@ export interface GapInput {
 
 type Scale = ReturnType<typeof onScale>;
 
+const MOST_QUARTERS_NAMED = 9;
+
 /** The drawing of one standard's gaps in one environment. */
 export function gapSpec(input: GapInput): LayeredSpec {
   const { axis, style } = input;
+  // Years by their number at the first quarter; the others named where they leave room.
+  const between = axis.length <= MOST_QUARTERS_NAMED ? "slice(datum.value, 5)" : "''";
   const x = {
     field: "quarter",
     type: "ordinal",
@@ -34,7 +38,8 @@ export function gapSpec(input: GapInput): LayeredSpec {
     scale: { domain: axis, type: "point", padding: 0.5 },
     axis: {
       title: "Quarter",
-      labelExpr: "slice(datum.value, 5) == 'Q1' ? slice(datum.value, 0, 4) : slice(datum.value, 5)",
+      labelExpr: `slice(datum.value, 5) == 'Q1' ? slice(datum.value, 0, 4) : ${between}`,
+      labelOverlap: false,
       labelAngle: 0,
     },
   } as const;

@@ -75,7 +75,7 @@ function incidenceSpec(lines: readonly ModeLine[], fromHours: number, toHours: n
       colour,
       y: PANEL.height * (1 - steps.at(-1)!.percent / top),
     })),
-    13,
+    14,
     PANEL.height - 4,
   );
   return panel(

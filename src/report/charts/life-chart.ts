@@ -47,6 +47,7 @@ interface Span {
 
 /** Room for the names of the rows of marks. */
 const LEFT_PX = MARGIN.left + 6;
+const RIGHT_PX = MARGIN.right - 6;
 
 const TEN_PERCENT = weibullHeight(0.1)!;
 
@@ -107,7 +108,7 @@ export function lifeSpec(input: LifeInput): LayeredSpec {
         { x: { value: 8 }, y: { value: 2 }, text: { field: "label" } },
       ),
     ],
-    { margin: { bottom: MARGIN.bottom + kinds.length * ROW_PX + 8, left: LEFT_PX } },
+    { margin: { bottom: MARGIN.bottom + kinds.length * ROW_PX + 8, left: LEFT_PX, right: RIGHT_PX } },
   );
 }
 

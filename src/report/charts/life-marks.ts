@@ -12,7 +12,7 @@ export type LifeKindName = GroupLife["marks"][number]["kind"];
 /** In the order of the rows, top to bottom. */
 export const LIFE_KINDS: readonly LifeKindName[] = ["exact", "interval", "left", "running"];
 /** Height of a row in px. */
-export const ROW_PX = 13;
+export const ROW_PX = 14;
 
 /** What a row is called at its left. */
 const ROW_NAMES: Readonly<Record<LifeKindName, string>> = {
@@ -89,7 +89,7 @@ export function markLayers(
     return [
       plot(
         [name],
-        { type: "text", align: "right", fill: QUIET, fontSize: SMALL_PX - 0.5 },
+        { type: "text", align: "right", fill: QUIET, fontSize: SMALL_PX },
         { x: { value: -5 }, y, text: { field: "name" } },
       ),
       ...shapes(

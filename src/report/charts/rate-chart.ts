@@ -9,14 +9,14 @@ import { type LayeredSpec, onScale, plot } from "./layers.ts";
 import { nameOf, type RateInput, rateRows } from "./rate-rows.ts";
 import { rateCaption, rateInWords, rateTitle } from "./rate-words.ts";
 import { fitted as cutText, textWidthPx } from "./text-room.ts";
-import { type EnvironmentStyle, INK, label, panel, QUIET, RULE, SMALL_PX } from "./theme.ts";
+import { CHART_WIDTH_PX, type EnvironmentStyle, INK, label, panel, QUIET, RULE, SMALL_PX } from "./theme.ts";
 
 const ROW_PX = 26;
 /** Of the whole drawing: names at the left, ratios at the right, the rates between. */
-const WIDTH_PX = 430;
-const RIGHT_PX = 66;
+
+const RIGHT_PX = 70;
 /** With bounds: "12.4× (10.1–14.8)". */
-const BOUNDED_RIGHT_PX = 116;
+const BOUNDED_RIGHT_PX = 122;
 const MOST_NAME_PX = 150;
 
 /** The drawing of one part's rates. */
@@ -27,7 +27,7 @@ export function rateSpec({ adjusted, fitted, unfitted }: RateInput): LayeredSpec
     10 + order.reduce((most, name) => Math.max(most, textWidthPx(name, SMALL_PX)), 30),
   );
   const rightPx = adjusted ? BOUNDED_RIGHT_PX : RIGHT_PX;
-  const plotPx = WIDTH_PX - nameRoomPx - rightPx;
+  const plotPx = CHART_WIDTH_PX - nameRoomPx - rightPx;
   const top = fitted.reduce((most, row) => Math.max(most, row.upper), 0.01);
   const least = fitted.reduce((low, row) => Math.min(low, row.lower), 0);
   const x = onScale(
@@ -56,7 +56,7 @@ export function rateSpec({ adjusted, fitted, unfitted }: RateInput): LayeredSpec
       plot(fitted, ratio, { x: { value: plotPx }, y, text: { field: "ratioText" } }),
       ...label(
         said,
-        { align: "left", fill: QUIET, limit: 2 * WIDTH_PX },
+        { align: "left", fill: QUIET, limit: 2 * CHART_WIDTH_PX },
         { x: { value: 8 }, y, text: { field: "why" } },
       ),
     ],

@@ -1,6 +1,6 @@
 /** What a risk chart says: its title and its words. */
 import { sentenceCase } from "../group-name.ts";
-import { hours, listed, share, shareAgainst } from "../number-format.ts";
+import { atMost, hours, listed, share, shareAgainst } from "../number-format.ts";
 import type { RiskInput } from "./risk-chart.ts";
 
 /** Risk at an interval as a sentence's end: "3.1 % from lives (at most 5.2 %)". */
@@ -8,8 +8,7 @@ function riskAt(input: RiskInput, intervalH: number): string {
   const said = input.lines.flatMap((one) => {
     const point = one.points.find((candidate) => candidate.intervalH === intervalH);
     if (point === undefined) return [];
-    const bound =
-      point.upper === null ? "no bound" : `at most ${shareAgainst(point.upper, input.acceptable)}`;
+    const bound = point.upper === null ? "no bound" : atMost(shareAgainst(point.upper, input.acceptable));
     return [`${shareAgainst(point.estimate, input.acceptable)} ${one.name} (${bound})`];
   });
   return said.length === 0 ? "not known" : listed(said);
@@ -25,8 +24,9 @@ export function riskTitle(input: RiskInput, group: string): string {
     (most, { upper }) => (most === null || upper === null ? null : Math.max(most, upper)),
     0,
   );
-  const some = worst === null ? "an unbounded share" : `up to ${shareAgainst(worst, input.acceptable)}`;
-  return `${place}: ${present} ${some} ${input.finding} (acceptable ${share(input.acceptable)})`;
+  const acceptable = `(acceptable ${share(input.acceptable)})`;
+  if (worst === null) return `${place}: ${present} no upper bound can be set on this risk ${acceptable}`;
+  return `${place}: ${present} up to ${shareAgainst(worst, input.acceptable)} ${input.finding} ${acceptable}`;
 }
 
 /** The picture in words, for whoever can't see it. */
