@@ -7,7 +7,7 @@ import { componentSums } from "../wear/component-sums.ts";
 import { LEAST_COMPONENTS, type RateFit } from "../wear/decision-fit.ts";
 import type { DecisionData } from "../wear/decision-likelihood.ts";
 import type { RegionEdge } from "../wear/likelihood-region.ts";
-import { type PooledSpread, pooledSpread, type SpreadLender, spreadIsKnown } from "../wear/pooled-spread.ts";
+import { type PooledSpread, pooledSpread, type SpreadLender } from "../wear/pooled-spread.ts";
 import { togetherNumbered } from "./borrow-shape.ts";
 import type { Borrowed } from "./borrowed-result.ts";
 import type { GroupEvidence } from "./evidence.ts";
@@ -85,13 +85,13 @@ function isThin(group: GroupEvidence, confidence: number): boolean {
   );
 }
 
-/** A group lends its lognormal fit, unless its readings rule that out or can't tell its spread from none. */
+/** A group lends its lognormal fit, unless its readings rule that out. */
 function lenderOf(group: GroupEvidence, confidence: number): SpreadLender | null {
   const { wear } = group.linesAt(confidence);
   if (wear.kind === "none") return null;
   const { fit: fits, data } = wear.line;
   const fit = fits.fits.find(({ family, sample }) => family === "lognormal" && sample === "all");
-  return fit !== undefined && spreadIsKnown(fit) ? { fit, data } : null;
+  return fit === undefined ? null : { fit, data };
 }
 
 /** In words that need no statistics. */

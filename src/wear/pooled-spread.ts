@@ -47,10 +47,6 @@ const SPREAD = 4;
 /** Least angle that a search begins at: an offset a third as wide as the scatter. */
 const LEAST_ANGLE = 0.3;
 
-/** Whether a lender's spread can be told from zero: two standard errors. */
-export const spreadIsKnown = ({ parameters, covariance }: RateFit): boolean =>
-  parameters.spread > 2 * Math.sqrt(covariance[SPREAD * PARAMETERS + SPREAD]!);
-
 /** The spread in the power in which its likelihood is nearly a parabola, and how fast that moves with the spread. */
 export const evenSpread = (spread: number): { value: number; bySpread: number } => {
   const s = Math.max(Math.abs(spread), 1e-6);
@@ -68,9 +64,12 @@ export function pooledSpread(lenders: readonly SpreadLender[]): PooledSpreadOutc
   const free = lenders.length - 1;
   const { covariance, clusterInflation, aircraft } = whatIsKnown(lenders, thetas);
   if (covariance === null) return NOT_ENDED;
+  const theta = thetas[0]!;
+  if (!(Math.abs(theta[SPREAD]!) > 2 * Math.sqrt(covariance[SPREAD * PARAMETERS + SPREAD]!)))
+    return { kind: "none", why: "the groups' common spread can't be told from none" };
   return {
     kind: "pooled",
-    theta: thetas[0]!,
+    theta,
     components: Math.max(...lenders.map(({ fit }) => fit.components)),
     covariance,
     clusterInflation,
@@ -80,15 +79,24 @@ export function pooledSpread(lenders: readonly SpreadLender[]): PooledSpreadOutc
   };
 }
 
-/** Squared distances of the spreads from their weighted mean, in standard errors, on the even scale. */
+/**
+ * Squared distances of the spreads from their weighted mean, in standard errors: on the even scale or, where that is
+ * larger, as they are, since a spread near none has no place on the even scale.
+ */
 function differenceOfSpreads(lenders: readonly SpreadLender[]): number {
-  const points = lenders.map(({ fit }) => {
-    const { value, bySpread } = evenSpread(fit.parameters.spread);
-    return { value, weight: 1 / (variance(fit, SPREAD) * bySpread ** 2) };
-  });
-  const weights = points.reduce((sum, { weight }) => sum + weight, 0);
-  const mean = points.reduce((sum, { value, weight }) => sum + weight * value, 0) / weights;
-  return points.reduce((sum, { value, weight }) => sum + weight * (value - mean) ** 2, 0);
+  const distance = (pointOf: (fit: RateFit) => { value: number; bySpread: number }) => {
+    const points = lenders.map(({ fit }) => {
+      const { value, bySpread } = pointOf(fit);
+      return { value, weight: 1 / (variance(fit, SPREAD) * bySpread ** 2) };
+    });
+    const weights = points.reduce((sum, { weight }) => sum + weight, 0);
+    const mean = points.reduce((sum, { value, weight }) => sum + weight * value, 0) / weights;
+    return points.reduce((sum, { value, weight }) => sum + weight * (value - mean) ** 2, 0);
+  };
+  return Math.max(
+    distance(({ parameters }) => evenSpread(parameters.spread)),
+    distance(({ parameters }) => ({ value: parameters.spread, bySpread: 1 })),
+  );
 }
 
 const variance = (fit: RateFit, k: number): number => fit.covariance[k * PARAMETERS + k]!;

@@ -98,6 +98,14 @@ describe("evaluateRules(context)", () => {
     expect(outcomeOf("wear when found", passing)).toBe("not applicable");
   });
 
+  it("has nothing against an own line beside a borrowed one", () => {
+    const shape = { what: "shape of lives" as const, from: [], p: 0.4, found: "shape 3", refused: null };
+    expect(outcomeOf("borrowed", passing)).toBe("not applicable");
+    expect(outcomeOf("borrowed", { ...passing, borrowed: [{ ...shape, alone: false }] })).toBe("passed");
+    const refused = { ...shape, found: null, refused: "they differ", alone: true };
+    expect(outcomeOf("borrowed", { ...passing, borrowed: [refused] })).toBe("not applicable");
+  });
+
   const oneAircraft = lives.map((life, i) => (i < 45 ? { ...life, aircraft: "A0" } : life));
   const early = lives.map((life, i) =>
     i < 10
