@@ -173,6 +173,7 @@ function evidenceOf(evidence: NonNullable<FleetFile["evidence"]>): EvidenceThres
       evidence.components_for_small_unsafe_risk ?? DEFAULT_EVIDENCE.componentsForSmallUnsafeRisk,
     readingsComplete: evidence.readings_complete ?? DEFAULT_EVIDENCE.readingsComplete,
     earlyRemovals: evidence.early_removals ?? DEFAULT_EVIDENCE.earlyRemovals,
+    nearLimitSoon: evidence.near_limit_soon ?? DEFAULT_EVIDENCE.nearLimitSoon,
     fitChange: evidence.fit_change ?? DEFAULT_EVIDENCE.fitChange,
     linesAgreeP: evidence.lines_agree_p ?? DEFAULT_EVIDENCE.linesAgreeP,
     borrowP: evidence.borrow_p ?? DEFAULT_EVIDENCE.borrowP,

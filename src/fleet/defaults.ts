@@ -47,6 +47,8 @@ export const DEFAULT_EVIDENCE: EvidenceThresholds = {
   aircraftFollowed: 3,
   // Wear read beyond this share of the limit shows how it goes on near the limit.
   wearReadBeyondShareOfLimit: 0.7,
+  // Or hardly any gets there before two more looks: one in ten is seen in time and stops no fleet.
+  nearLimitSoon: 0.1,
   // With n components a bad share up to 3/n can't be excluded: 60 leave 5 %.
   componentsForSmallUnsafeRisk: 60,
   // Share of due looks that have a number: the missing ones are rarely the good ones.

@@ -150,6 +150,8 @@ export interface EvidenceThresholds {
   readonly readingsComplete: number;
   readonly earlyRemovals: number;
   readonly fitChange: number;
+  /** Largest share of fitted components that may be near the limit by two more looks where nobody followed any there. */
+  readonly nearLimitSoon: number;
   readonly linesAgreeP: number;
   readonly borrowP: number;
   readonly upperExponent: number;

@@ -113,6 +113,10 @@ const evidence = z.strictObject({
   components_for_small_unsafe_risk: count("Components behind an unsafe risk below 0.01", "60").optional(),
   readings_complete: share("Share of due looks that have a number", "90%").optional(),
   early_removals: share("Largest share of early removals", "20%").optional(),
+  near_limit_soon: share(
+    "Largest share of fitted components near the limit by two more looks",
+    "10%",
+  ).optional(),
   fit_change: share("Largest change of the risk by the best alternative", "20%").optional(),
   lines_agree_p: share("Least p of predicted against found", "0.05").optional(),
   borrow_p: share(

@@ -61,7 +61,7 @@ function withLent(
       ? () => null
       : remembered((spacingH: number) => wear.unsafe(unsafeSetting, spacingH, side));
   const add = (own: RiskLines, life: SurvivalLine | null): RiskLines => ({
-    life: worseOf(own.life, shareOf(life, greatestAgeH, side)),
+    life: worseOf(own.life, shareOf(life, greatestAgeH, side, lines.lifeHorizon)),
     wear: worseOf(own.wear, wearRisk),
     unsafe: worseOf(own.unsafe, unsafe),
   });

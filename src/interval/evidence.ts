@@ -9,6 +9,7 @@ import type { RegionEdge } from "../wear/likelihood-region.ts";
 import type { Borrowed } from "./borrowed-result.ts";
 import { type LifeLineResult, lifeLine } from "./life-line.ts";
 import { type BoundSide, remembered, type SurvivalLine } from "./lines.ts";
+import type { Horizon } from "./over-limit-share.ts";
 import type { UnsafeSetting } from "./rate-risk.ts";
 import { greatestAge, type RiskAtSpacing, type RiskLines, shareOf } from "./risks.ts";
 import { type WearFits, type WearLineResult, wearFits, wearLine } from "./wear-line.ts";
@@ -20,6 +21,8 @@ export const AT_RISK = { components: 10, aircraft: 3 };
 export interface Lines {
   readonly life: LifeLineResult;
   readonly wear: WearLineResult;
+  /** How far the lives are asked about the share of looks over the limit. */
+  readonly lifeHorizon: Horizon;
   /** Risks with early removals counted as events, and with them censored. */
   readonly risks: { readonly counted: RiskLines; readonly censored: RiskLines };
   /** Lines that stand on other groups as well; the risks have them in already. */
@@ -128,8 +131,9 @@ function linesOf(
     wear: shareOf(wear.kind === "line" ? wear.line : null, greatestAgeH, side),
     unsafe: unsafeOf(wear, base.unsafeSetting, side),
   };
+  const lifeHorizon = horizonOf(life, wear, greatestAgeH);
   const counted = {
-    life: shareOf(life.kind === "line" ? life.line : null, greatestAgeH, side),
+    life: shareOf(life.kind === "line" ? life.line : null, greatestAgeH, side, lifeHorizon),
     ...wearRisks,
   };
   const lifeCensored = models.lifeCensored?.(confidence);
@@ -137,10 +141,29 @@ function linesOf(
     lifeCensored === undefined
       ? counted
       : {
-          life: shareOf(lifeCensored.kind === "line" ? lifeCensored.line : null, greatestAgeH, side),
+          life: shareOf(
+            lifeCensored.kind === "line" ? lifeCensored.line : null,
+            greatestAgeH,
+            side,
+            lifeHorizon,
+          ),
           ...wearRisks,
         };
-  return { life, wear, risks: { counted, censored }, borrowed: [] };
+  return { life, wear, lifeHorizon, risks: { counted, censored }, borrowed: [] };
+}
+
+/** Over this share of lives at the limit, they were followed to where it matters (evidence rule "followed far enough"). */
+const FOLLOWED_TO_SHARE = 0.1;
+
+/**
+ * Lives of which hardly any was found over the limit say how long they have lasted and nothing of what comes after: carried
+ * on to the long run, the worst shape lets all of them fail on the day after. Up to the greatest age followed they are
+ * heard; the long run is then left to the wear readings, which see the way to the limit.
+ */
+function horizonOf(life: LifeLineResult, wear: WearLineResult, greatestAgeH: number): Horizon {
+  if (life.kind === "none" || wear.kind === "none") return "long run";
+  const overByThen = life.line.estimated((survival) => 1 - survival(greatestAgeH));
+  return overByThen < FOLLOWED_TO_SHARE ? "as followed" : "long run";
 }
 
 function unsafeOf(wear: WearLineResult, setting: UnsafeSetting | null, side: BoundSide): RiskAtSpacing {

@@ -1,8 +1,9 @@
 /** Checks of the models for the evidence rules. A check that can't be made is null, and its rule fails. */
 
 import { quantileSorted } from "simple-statistics";
-import type { Fleet } from "../fleet/fleet.ts";
+import type { EvidenceThresholds, Fleet } from "../fleet/fleet.ts";
 import { alternativeRisk } from "../life/fit-checks.ts";
+import { chanceOver, componentPosterior } from "../wear/hours-left.ts";
 import { heapingBelow } from "../wear/measurement.ts";
 import { rateQuantile } from "../wear/rate-families.ts";
 import { rateShapeTest } from "../wear/rate-shape-test.ts";
@@ -10,6 +11,7 @@ import type { GroupEvidence, Lines } from "./evidence.ts";
 import { linesAgree } from "./lines-agree.ts";
 import { overLimitShare } from "./over-limit-share.ts";
 import type { CheckResult, RuleContext } from "./rule-context.ts";
+import { isRunning } from "./watch-list.ts";
 
 /** Two checks of one group (the spread as a whole, the largest rate), each at this level. */
 const LEVEL = 0.05;
@@ -26,7 +28,8 @@ export function modelChecks(
   return {
     spreadAsModelled: spreadAsModelled(lines),
     heaping: heaping(evidence),
-    fitAlternative: fitAlternative(evidence, spacingH, fleet.evidence.fitChange),
+    fitAlternative: fitAlternative(evidence, lines, spacingH, fleet.evidence.fitChange),
+    farFromLimit: farFromLimit(evidence, lines, spacingH, fleet.evidence),
     linesAgree: linesAgree(evidence, lines, fleet.evidence.linesAgreeP),
     upperExponent: upperExponent(lines, fleet.evidence.upperExponent),
     wearWhenFound: wearWhenFound(evidence, lines, spacingH),
@@ -53,18 +56,66 @@ function heaping({ readings, part }: GroupEvidence): CheckResult | null {
   };
 }
 
-/** How much the over-limit share changes under the best other distribution. */
+/**
+ * How much the over-limit share changes under the best other distribution. Where the shape is given, no distribution was
+ * chosen: the worst of the shapes counts already.
+ */
 function fitAlternative(
   { families, greatestAgeH }: GroupEvidence,
+  { life, lifeHorizon }: Lines,
   spacingH: number,
   most: number,
 ): CheckResult | null {
-  const other = alternativeRisk(families(), (survival) => overLimitShare(survival, spacingH, greatestAgeH));
+  if (life.kind === "line" && life.givenShape)
+    return {
+      passed: true,
+      found: "no one distribution is taken for the lives: the worst of the given shapes counts",
+    };
+  const share = (survival: (hours: number) => number) =>
+    overLimitShare(survival, spacingH, greatestAgeH, lifeHorizon);
+  const other = alternativeRisk(families(), share);
   if (other === null) return null;
   const change = Math.abs(other.change);
   return {
     passed: change <= most,
     found: `${other.best.family} changes the over-limit share by ${Math.round(100 * change)} %`,
+  };
+}
+
+/** Looks ahead for which a component must stay well below the limit. */
+const LOOKS_AHEAD = 2;
+
+/**
+ * Of the components fitted, the share expected beyond a share of the limit by two more looks, each by its own readings: where
+ * hardly any gets there, nobody flies blind through wear that no component was followed through.
+ */
+function farFromLimit(
+  { readings, part }: GroupEvidence,
+  { wear }: Lines,
+  spacingH: number,
+  { wearReadBeyondShareOfLimit, nearLimitSoon }: EvidenceThresholds,
+): CheckResult | null {
+  if (wear.kind === "none") return null;
+  const { fit, data } = wear.line;
+  const limitMm = wearReadBeyondShareOfLimit * part.replaceAtMm;
+  const fits = fit.fits.filter(({ sample }) => sample === "all");
+  let fitted = 0;
+  let expected = 0;
+  for (let i = 0; i < data.sums.components; i++) {
+    const life = readings.lives[data.sums.component[i]!]!;
+    if (!isRunning(life)) continue;
+    const thenHours = (life.lookHours.at(-1) ?? life.lastHours) + LOOKS_AHEAD * spacingH;
+    fitted++;
+    expected += Math.max(
+      ...fits.map(({ parameters }) =>
+        chanceOver(componentPosterior(data.sums, i, parameters), thenHours, limitMm, false),
+      ),
+    );
+  }
+  if (fitted === 0) return null;
+  return {
+    passed: expected <= nearLimitSoon * fitted,
+    found: `${expected.toFixed(1)} of ${fitted} fitted expected there by two more looks`,
   };
 }
 

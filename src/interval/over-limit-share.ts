@@ -10,6 +10,9 @@ const ONE_BY_ONE = 20;
 const BLOCKS_PER_AGE = 16;
 const MOST_LOOKS = 100_000;
 
+/** How far a curve is trusted: to the end of all lives, or only as far as components were followed. */
+export type Horizon = "long run" | "as followed";
+
 /**
  * The larger of two shares, as the same group may be young or settled:
  * the worst over the first K looks of a new component, (1 − S(K·T)) / Σ_{k<K} S(k·T), with K up to the greatest age
@@ -18,33 +21,40 @@ const MOST_LOOKS = 100_000;
  * @param survival       S(hours), decreasing from 1
  * @param spacingH       hours between looks, lateness included
  * @param greatestAgeH   greatest age with enough components at risk; at least one look is always reckoned
+ * @param horizon        "as followed" leaves the long run out
  */
 export function overLimitShare(
   survival: (hours: number) => number,
   spacingH: number,
   greatestAgeH: number,
+  horizon: Horizon = "long run",
 ): number {
   const looksObserved = Math.max(1, Math.floor(greatestAgeH / spacingH + 1e-9));
-  const { worst, looks } = followLooks(survival, spacingH, looksObserved);
+  const { worst, looks } = followLooks(survival, spacingH, looksObserved, horizon);
+  if (horizon === "as followed") return worst;
   // Where nothing wears out within so many looks, the long-run share is smaller than any that matters.
   return Math.max(worst, 1 / looks);
 }
 
 /** Looks that a life takes in the long run, Σ_{k≥0} S(k·T): its first day counts as one, the last finds it at the limit. */
 export const looksPerLife = (survival: (hours: number) => number, spacingH: number): number =>
-  followLooks(survival, spacingH, 1).looks;
+  followLooks(survival, spacingH, 1, "long run").looks;
 
 /** Looks from new at one spacing until nothing is left, and the worst share among the first `looksObserved` of them. */
 function followLooks(
   survival: (hours: number) => number,
   spacingH: number,
   looksObserved: number,
+  horizon: Horizon,
 ): { worst: number; looks: number } {
   let stillBelow = survival(spacingH);
   let worst = 1 - stillBelow;
   // Looks so far: those at 0, T, …, k·T.
   let looks = 1 + stillBelow;
-  for (let k = 1; k <= MOST_LOOKS && (k < looksObserved || stillBelow >= NEGLIGIBLE); ) {
+  for (
+    let k = 1;
+    k <= MOST_LOOKS && (k < looksObserved || (horizon === "long run" && stillBelow >= NEGLIGIBLE));
+  ) {
     const step = k < Math.max(ONE_BY_ONE, looksObserved) ? 1 : Math.ceil(k / BLOCKS_PER_AGE);
     const next = survival((k + step) * spacingH);
     k += step;

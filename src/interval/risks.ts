@@ -4,7 +4,7 @@ import type { Life } from "../records/life.ts";
 import type { IntervalRisks, WeighedRisk } from "./decide.ts";
 import { type BoundSide, remembered, type SurvivalLine } from "./lines.ts";
 import type { Bounded, RiskAtInterval } from "./month-result.ts";
-import { overLimitShare } from "./over-limit-share.ts";
+import { type Horizon, overLimitShare } from "./over-limit-share.ts";
 
 /** A risk at hours between looks (lateness included), with bounds; null where it can't be had. */
 export type RiskAtSpacing = (spacingH: number) => Bounded | null;
@@ -16,15 +16,16 @@ export interface RiskLines {
   readonly unsafe: RiskAtSpacing;
 }
 
-/** Over-limit share of a line at any spacing, each computed once. @param greatestAgeH  see overLimitShare */
+/** Over-limit share of a line at any spacing, each computed once. @param greatestAgeH, horizon  see overLimitShare */
 export function shareOf(
   line: SurvivalLine | null,
   greatestAgeH: number,
   side: BoundSide = "both",
+  horizon: Horizon = "long run",
 ): RiskAtSpacing {
   if (line === null) return () => null;
   return remembered((spacingH: number) =>
-    line.bounded((survival) => overLimitShare(survival, spacingH, greatestAgeH), side),
+    line.bounded((survival) => overLimitShare(survival, spacingH, greatestAgeH, horizon), side),
   );
 }
 

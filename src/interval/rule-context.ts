@@ -43,6 +43,8 @@ export interface RuleContext {
     readonly spreadAsModelled: CheckResult | null;
     readonly heaping: CheckResult | null;
     readonly fitAlternative: CheckResult | null;
+    /** Whether hardly any fitted component gets near the limit before two more looks. */
+    readonly farFromLimit: CheckResult | null;
     readonly linesAgree: CheckResult | null;
     readonly upperExponent: CheckResult | null;
     readonly wearWhenFound: CheckResult | null;

@@ -7,8 +7,8 @@ const aircraftOf = (lives: readonly Life[]): number => new Set(lives.map(({ airc
 export const FOLLOWED_RULES: readonly EvidenceRule[] = [
   {
     rule: "followed far enough",
-    asks: "Were components followed to where the limit is near?",
-    evaluate: ({ lives, tenPercentHours, fleet, group }) => {
+    asks: "Were components followed to where the limit is near, or will hardly any get there soon?",
+    evaluate: ({ lives, tenPercentHours, fleet, group, checks }) => {
       const { componentsFollowed, aircraftFollowed, wearReadBeyondShareOfLimit } = fleet.evidence;
       const limitMm = fleet.parts.find(({ part }) => part === group.part)!.replaceAtMm;
       const farMm = wearReadBeyondShareOfLimit * limitMm;
@@ -22,9 +22,9 @@ export const FOLLOWED_RULES: readonly EvidenceRule[] = [
           ? "no life fit gives that age"
           : `${toAge.length} to ${Math.round(tenPercentHours)} h`;
       return verdict(
-        enough(toAge) || enough(toWear),
-        `${age}; ${toWear.length} read beyond ${percent(wearReadBeyondShareOfLimit)} of the limit`,
-        `${componentsFollowed} components of ${aircraftFollowed} aircraft, to the age at which 10 % are over or beyond ${farMm.toFixed(2)} mm`,
+        enough(toAge) || enough(toWear) || (checks.farFromLimit?.passed ?? false),
+        `${age}; ${toWear.length} read beyond ${percent(wearReadBeyondShareOfLimit)} of the limit; ${checks.farFromLimit?.found ?? "no wear fit to say how many get there soon"}`,
+        `${componentsFollowed} components of ${aircraftFollowed} aircraft, to the age at which 10 % are over or beyond ${farMm.toFixed(2)} mm; or at most ${percent(fleet.evidence.nearLimitSoon)} of those fitted beyond it by two more looks`,
         `${Math.max(0, componentsFollowed - Math.max(toAge.length, toWear.length))} more components followed that far`,
       );
     },

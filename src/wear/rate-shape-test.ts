@@ -1,11 +1,13 @@
 /** Whether the components' rates look as the fitted family says: Anderson-Darling, and the largest one. */
 import { standardNormalCdf, standardNormalQuantile } from "../math/distributions.ts";
+import { normalQuadrature } from "../math/gauss-hermite.ts";
 import type { ComponentRates } from "./component-rates.ts";
-import type { RateParameters } from "./rate-families.ts";
+import { type RateParameters, rateCdf, rateQuantile } from "./rate-families.ts";
 
 export type RateShapeTest =
   | {
       readonly kind: "tested";
+      /** Those whose own rates are known well enough to say anything about the spread. */
       readonly components: number;
       /** A² with the small-sample factor for two estimated parameters. */
       readonly statistic: number;
@@ -18,10 +20,16 @@ export type RateShapeTest =
 
 const LEAST = 8;
 
+/** Points for averaging over the error of one component's rate. */
+const ERROR_POINTS = 15;
+
 /**
- * Tests log rates (lognormal) or rates (normal) for the normal distribution, each standardised by the fitted spread and
- * its own standard error together. One that entered late is judged among those that could have been met then: its place
- * in the distribution cut off at the largest rate with which it could have come so far.
+ * Tests rates for the fitted distribution: each is put at its place in the distribution of rates as they can be estimated
+ * (the fitted one with its own error added), and the places, as standard normal values, are tested for the normal. Left
+ * out, where enough remain, are components whose error is over the spread itself, as after one early look: they say
+ * nothing of its shape. The
+ * error depends on when looks were made, not on what they found. One that entered late is judged among those that could
+ * have been met then: its place in the distribution cut off at the largest rate with which it could have come so far.
  *
  * @param use which components to take (say, those followed from new); all where left out
  * Source: Stephens (1974), J. Am. Stat. Assoc. 69, 730-737; p from D'Agostino and Stephens (1986), Goodness-of-Fit
@@ -32,10 +40,11 @@ export function rateShapeTest(
   parameters: RateParameters,
   use: (component: number) => boolean = () => true,
 ): RateShapeTest {
-  const values: number[] = [];
-  for (let i = 0; i < rates.rateMmPer1000Hours.length; i++) {
-    if (use(i)) values.push(standardised(rates, parameters, i));
-  }
+  const largestError = rateQuantile(parameters, ONE_SD) - rateQuantile(parameters, 0.5);
+  const taken = [...rates.standardError.keys()].filter(use);
+  const known = taken.filter((i) => rates.standardError[i]! <= largestError);
+  // Where components are as good as alike, their errors are all there is to test.
+  const values = (known.length >= LEAST ? known : taken).map((i) => standardised(rates, parameters, i));
   const n = values.length;
   if (n < LEAST) return { kind: "too-few", components: n, needed: LEAST };
   const mean = values.reduce((sum, v) => sum + v, 0) / n;
@@ -54,22 +63,32 @@ export function rateShapeTest(
   };
 }
 
+/** Share of a normal distribution below one standard deviation up. */
+const ONE_SD = standardNormalCdf(1);
+
 /** The rate's place in its distribution as a standard normal value. */
 function standardised(
   { rateMmPer1000Hours, standardError, largestMet }: ComponentRates,
-  { family, location, spread }: RateParameters,
+  parameters: RateParameters,
   i: number,
 ): number {
-  const rate = rateMmPer1000Hours[i]!;
-  const log = family === "lognormal";
-  const sd = Math.hypot(spread, log ? standardError[i]! / rate : standardError[i]!);
-  const place = (r: number) => ((log ? Math.log(r) : r) - location) / sd;
+  const below = (rate: number) => estimatedBelow(parameters, rate, standardError[i]!);
   const most = largestMet[i]!;
-  if (most === Number.POSITIVE_INFINITY) return place(rate);
+  const fromNew = most === Number.POSITIVE_INFINITY;
+  const share = below(rateMmPer1000Hours[i]!) / (fromNew ? 1 : below(most));
   // Scatter can put an estimate at the cut or past it; half a component's room is left above it.
-  const share = standardNormalCdf(place(rate)) / standardNormalCdf(place(most));
-  const room = 0.5 / rateMmPer1000Hours.length;
+  const room = fromNew ? 1e-15 : 0.5 / rateMmPer1000Hours.length;
   return standardNormalQuantile(Math.min(Math.max(share, 1e-12), 1 - room));
+}
+
+/** Chance that a component's rate, estimated with a normal error, comes out at or below a value. */
+function estimatedBelow(parameters: RateParameters, rate: number, standardError: number): number {
+  const { nodes, weights } = normalQuadrature(ERROR_POINTS);
+  let sum = 0;
+  for (let k = 0; k < ERROR_POINTS; k++) {
+    sum += weights[k]! * rateCdf(parameters, rate - standardError * nodes[k]!);
+  }
+  return sum;
 }
 
 /** A² of values that should be uniform, in ascending order. */

@@ -17,6 +17,12 @@ describe("overLimitShare(survival, spacingH, greatestAgeH)", () => {
     expect(overLimitShare(survival, 400, 0)).toBeCloseTo(1 / 3, 12);
   });
 
+  it("as followed, hears nothing of what comes after the greatest age (by hand)", () => {
+    const survival = (hours: number) => (hours < 900 ? 1 : 0);
+    expect(overLimitShare(survival, 400, 800, "as followed")).toBe(0);
+    expect(overLimitShare(survival, 400, 1200, "as followed")).toBeCloseTo(1 / 3, 12);
+  });
+
   it("never falls below the share of a younger fleet (infant failures weigh more early)", () => {
     const survival = (hours: number) => 0.2 * Math.exp(-hours / 50) + 0.8 * Math.exp(-hours / 5000);
     const first = 1 - survival(200);

@@ -77,6 +77,7 @@ const passing: RuleContext = {
     spreadAsModelled: good,
     heaping: good,
     fitAlternative: good,
+    farFromLimit: { passed: false, found: "12.0 of 40 fitted expected there by two more looks" },
     linesAgree: good,
     upperExponent: good,
     wearWhenFound: good,
@@ -242,5 +243,26 @@ describe("evaluateRules(context)", () => {
     const names = EVIDENCE_RULES.map(({ rule }) => rule);
     expect(new Set(names).size).toBe(names.length);
     for (const { asks } of EVIDENCE_RULES) expect(asks).toMatch(/\?$/);
+  });
+});
+
+describe('the rule "followed far enough"', () => {
+  const young: RuleContext = { ...passing, lives: [], tenPercentHours: null };
+  const soon = (passed: boolean): RuleContext => ({
+    ...young,
+    checks: {
+      ...young.checks,
+      farFromLimit: { passed, found: "0.4 of 40 fitted expected there by two more looks" },
+    },
+  });
+
+  it("passes where nobody was followed far, if hardly any fitted component gets there before two more looks", () => {
+    expect(outcomeOf("followed far enough", soon(true))).toBe("passed");
+    expect(outcomeOf("followed far enough", soon(false))).toBe("failed");
+  });
+
+  it("fails where neither can be said", () => {
+    const unknown = { ...young, checks: { ...young.checks, farFromLimit: null } };
+    expect(outcomeOf("followed far enough", unknown)).toBe("failed");
   });
 });

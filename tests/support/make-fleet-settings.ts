@@ -139,6 +139,7 @@ export function makeFleetSettings(): Fleet {
       componentsForSmallUnsafeRisk: 60,
       readingsComplete: 0.9,
       earlyRemovals: 0.2,
+      nearLimitSoon: 0.1,
       fitChange: 0.2,
       linesAgreeP: 0.05,
       borrowP: 0.05,

@@ -35,6 +35,7 @@ function Risks({ fleet }: { fleet: Fleet }): VNode {
     ["Components for an unsafe risk under 1 %, at least", whole(evidence.componentsForSmallUnsafeRisk)],
     ["Due looks with a number, at least", share(evidence.readingsComplete)],
     ["Early removals, at most", share(evidence.earlyRemovals)],
+    ["Or fitted components expected beyond that by two more looks, at most", share(evidence.nearLimitSoon)],
     ["Change of risk under the best other fit, at most", share(evidence.fitChange)],
     ["p of the two lines agreeing, at least", fixed(evidence.linesAgreeP, 3)],
     ["p of groups being alike for a thin one to borrow, at least", fixed(evidence.borrowP, 3)],
