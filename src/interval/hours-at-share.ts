@@ -1,7 +1,7 @@
 import { findRoot } from "../math/find-root.ts";
 
 /** Hours taken as "never": no rotor part flies so long. */
-const NEVER_H = 1e6;
+export const NEVER_H = 1e6;
 
 /** Hours by which a share of components is over the limit; 1e6 where the curve does not fall so far. */
 export function hoursAtShare(survival: (hours: number) => number, share: number): number {

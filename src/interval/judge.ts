@@ -11,7 +11,7 @@ import { type Decided, type DecisionInput, decide, type WeighedRisk } from "./de
 import type { GroupEvidence, Lines } from "./evidence.ts";
 import { type GoBackWatch, goBackWatch } from "./go-back-watch.ts";
 import { extensionConfidence, isReviewMonth, lastDecision, reviewNumber } from "./history.ts";
-import { hoursAtShare } from "./hours-at-share.ts";
+import { hoursAtShare, NEVER_H } from "./hours-at-share.ts";
 import { remembered, type SurvivalLine } from "./lines.ts";
 import { modelChecks } from "./model-checks.ts";
 import type { Bounded, EvidenceOutcome, Recommendation, RiskAtInterval } from "./month-result.ts";
@@ -171,7 +171,9 @@ function firstInspection(fleet: Fleet, lines: Lines): Bounded | null {
 
 function tenPercentHours(lines: Lines): number | null {
   const { life } = lines;
-  return life.kind === "line" ? life.line.estimated((survival) => hoursAtShare(survival, 0.1)) : null;
+  if (life.kind === "none") return null;
+  const hours = life.line.estimated((survival) => hoursAtShare(survival, 0.1));
+  return hours < NEVER_H ? hours : null;
 }
 
 function looksWithNumber({ lives }: GroupEvidence): { numbers: number; looks: number } {

@@ -19,7 +19,7 @@ export const FOLLOWED_RULES: readonly EvidenceRule[] = [
         some.length >= componentsFollowed && aircraftOf(some) >= aircraftFollowed;
       const age =
         tenPercentHours === null
-          ? "no life fit gives that age"
+          ? "no life fit tells that age"
           : `${toAge.length} to ${Math.round(tenPercentHours)} h`;
       return verdict(
         enough(toAge) || enough(toWear) || (checks.farFromLimit?.passed ?? false),

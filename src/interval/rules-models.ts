@@ -30,7 +30,7 @@ export const MODEL_RULES: readonly EvidenceRule[] = [
     "spread as modelled",
     "Are the components' rates spread as the model takes them to be?",
     ({ spreadAsModelled }) => spreadAsModelled,
-    () => "no misfit at the 5 % level, no rate far outside the others",
+    () => "no misfit and no rate far outside the others, together at the 5 % level",
     "find what sets the odd components apart, and group them by it",
   ),
   checkRule(
