@@ -37,6 +37,7 @@ async function group(fleetFile: string, times: number): Promise<object> {
   let groups = 0;
   for (let i = 0; i < times; i++) {
     let modelsBegan = Number.NaN;
+    let before = "";
     const month = await runMonth({
       fleet,
       fleetText,
@@ -45,9 +46,11 @@ async function group(fleetFile: string, times: number): Promise<object> {
       program: "bench",
       onProblem: () => {},
       onStage: (stage) => {
-        if (stage === "act now and trends") modelsBegan = performance.now();
+        if (before === "lives") modelsBegan = performance.now();
+        before = stage;
       },
     });
+    if (Number.isNaN(modelsBegan)) throw new Error("the month announced no stage after its lives");
     taken.push(seconds(modelsBegan));
     groups = month.groups.length;
     lives = month.groups.reduce((sum, one) => sum + one.lives.length, 0);
