@@ -14,8 +14,10 @@ const LAYERS: readonly (readonly string[])[] = [
   ["fleet"],
   ["ingest", "wear", "life", "trend"],
   ["interval"],
+  ["replay"],
   ["report"],
   ["pipeline"],
+  ["replay-months"],
   ["simulate", "run"],
   ["cli"],
 ];

@@ -30,6 +30,15 @@ export function months(text: string): number {
   throw new InvalidArgumentError("expected a whole number from 1.");
 }
 
+const MOST_MONTHS = 240;
+
+/** A count of past months: whole, from 1 to 240. */
+export function replayed(text: string): number {
+  const value = /^\d{1,3}$/.test(text) ? Number(text) : 0;
+  if (value >= 1 && value <= MOST_MONTHS) return value;
+  throw new InvalidArgumentError(`expected a whole number from 1 to ${MOST_MONTHS}.`);
+}
+
 export type AsOf = Day | "last-month-end";
 
 /** A date, or `last-month-end`. */

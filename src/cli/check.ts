@@ -6,7 +6,7 @@ import { exportFolder } from "../ingest/read-files.ts";
 import { lastMonthEnd } from "../interval/reported-day.ts";
 import { EXIT } from "../problems.ts";
 import { fileEffects } from "../run/effects.ts";
-import { readFleetFile } from "../run/monthly-run.ts";
+import { readFleetFile } from "../run/read-fleet-file.ts";
 import { isoDate, isoMonth } from "../units.ts";
 import { type Checked, checkText } from "./check-text.ts";
 import { checkedJoins } from "./checked-joins.ts";

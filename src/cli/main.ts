@@ -6,7 +6,7 @@
 import { Command, CommanderError, Option } from "commander";
 import { EXIT } from "../problems.ts";
 import { programVersion } from "../run/program.ts";
-import { asOf, confidence, failOn, months, positive, wholeNumber } from "./arguments.ts";
+import { asOf, confidence, failOn, months, positive, replayed, wholeNumber } from "./arguments.ts";
 import { reportFailure } from "./failure.ts";
 import {
   type CommonOptions,
@@ -92,6 +92,24 @@ function addFleetCommands(program: Command): void {
       perform(options, async (terminal) =>
         (await import("./trace.ts")).traceCommand(file, options, terminal),
       ),
+    );
+  command(
+    program,
+    "replay <fleet-file>",
+    "decides past months again with what was exported by then, and holds them against what came after",
+    "rotorwear replay data-samples/demonstration/fleet.yaml --months 6 --out reports",
+  )
+    .option("--months <count>", "how many month-ends, the last one at or before the as-of day", replayed, 24)
+    .option(
+      "--as-of <date>",
+      "YYYY-MM-DD or last-month-end (default: the last month-end the exports reach)",
+      asOf,
+    )
+    .option("--out <folder>", "where the record is published", "reports")
+    .option("--exports <folder>", "where the fleet file's patterns resolve (default: its own folder)")
+    .option("--json", "the outcome as JSON on stdout")
+    .action((file, options) =>
+      perform(options, async (...at) => (await import("./replay.ts")).replayCommand(file, options, ...at)),
     );
   command(
     program,

@@ -1,29 +1,34 @@
 /** A progress bar for people: on a terminal only, never in a file, with --quiet or among JSON lines. */
 import { SingleBar } from "cli-progress";
+import type { Counting } from "../run/run-steps.ts";
 
 export interface Progress {
-  show(doneBytes: number, totalBytes: number): void;
+  show(done: number, total: number, counting: Counting): void;
   end(): void;
 }
 
-const BYTES_PER_MB = 1_000_000;
+/** What the bar says, and how many of what is counted make one on it. */
+const FORMS: Readonly<Record<Counting, { readonly format: string; readonly unit: number }>> = {
+  bytes: { format: "reading exports {bar} {value} of {total} MB", unit: 1_000_000 },
+  months: { format: "replaying month-ends {bar} {value} of {total}", unit: 1 },
+};
 
 /** Opens a bar that appears with the first thing to show. */
 export function openProgress(wanted: boolean): Progress {
   if (!wanted || !process.stderr.isTTY) return { show() {}, end() {} };
-  const format = "reading exports {bar} {value} of {total} MB";
-  const bar = new SingleBar({ format, stream: process.stderr, clearOnComplete: true, hideCursor: true });
-  let started = false;
+  let bar: SingleBar | null = null;
   return {
-    show(doneBytes, totalBytes) {
-      const done = Math.round(doneBytes / BYTES_PER_MB);
-      if (started) bar.update(done);
-      else bar.start(Math.max(1, Math.round(totalBytes / BYTES_PER_MB)), done);
-      started = true;
+    show(done, total, counting) {
+      const { format, unit } = FORMS[counting];
+      const value = Math.round(done / unit);
+      if (bar === null) {
+        bar = new SingleBar({ format, stream: process.stderr, clearOnComplete: true, hideCursor: true });
+        bar.start(Math.max(1, Math.round(total / unit)), value);
+      } else bar.update(value);
     },
     end() {
-      if (started) bar.stop();
-      started = false;
+      bar?.stop();
+      bar = null;
     },
   };
 }

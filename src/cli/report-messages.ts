@@ -1,9 +1,12 @@
-/** What the `report` command and the process that runs the month tell each other. */
+/** What the `report` and `replay` commands and the process that does their work tell each other. */
 import type { ProblemCode } from "../problems.ts";
-import type { RunOutcome, Told } from "../run/monthly-run.ts";
+import type { RunOutcome } from "../run/monthly-run.ts";
+import type { RecordOutcome } from "../run/record-run.ts";
+import type { Counting, Told } from "../run/run-steps.ts";
 import type { Day } from "../units.ts";
 
 export interface ReportJob {
+  readonly command: "report";
   readonly fleetFile: string;
   readonly outFolder: string;
   readonly exportsFolder: string | null;
@@ -13,10 +16,24 @@ export interface ReportJob {
   readonly run: string;
 }
 
+export interface ReplayJob {
+  readonly command: "replay";
+  readonly fleetFile: string;
+  readonly outFolder: string;
+  readonly exportsFolder: string | null;
+  readonly asOf: Day | null;
+  /** How many month-ends. */
+  readonly months: number;
+  readonly run: string;
+}
+
+/** What each job comes to. */
+export type OutcomeOf<Job extends ReportJob | ReplayJob> = Job extends ReportJob ? RunOutcome : RecordOutcome;
+
 export type ReportMessage =
   | { readonly kind: "say"; readonly level: Told; readonly message: string }
-  | { readonly kind: "progress"; readonly doneBytes: number; readonly totalBytes: number }
-  | { readonly kind: "done"; readonly outcome: RunOutcome }
+  | { readonly kind: "progress"; readonly done: number; readonly total: number; readonly counting: Counting }
+  | { readonly kind: "done"; readonly outcome: RunOutcome | RecordOutcome }
   | {
       readonly kind: "failed";
       /** Code and exit code of an error a person can mend; null: a bug. */

@@ -1,5 +1,5 @@
 /**
- * The process that a month is run in, with the work itself in a thread of its own. It is a process apart because a share
+ * The process that a month is run in, or past months are replayed in, with the work itself in a thread of its own. It is a process apart because a share
  * that stalls can hold a process for ever: report.ts then ends this one and still gives its exit code. It never outlives
  * report.ts: where that is killed, so is this, at once.
  */

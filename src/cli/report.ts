@@ -39,6 +39,7 @@ export async function reportCommand(
   if (options.dryRun) return showThinning(outFolder, options.keep, terminal);
   const asOf = asOfDay(options.asOf);
   const job: ReportJob = {
+    command: "report",
     fleetFile,
     outFolder,
     exportsFolder: options.exports ?? null,

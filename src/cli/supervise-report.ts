@@ -1,5 +1,5 @@
 /**
- * Runs a month in a process of its own and watches over it. This process touches no output file while that one works, so
+ * Runs a month, or a replay, in a process of its own and watches over it. This process touches no output file while that one works, so
  * that it can always end at once and with the right exit code: on a signal, and when a share stalls for good.
  */
 import { type ChildProcess, fork } from "node:child_process";
@@ -7,9 +7,8 @@ import { fileURLToPath } from "node:url";
 import { EXIT, PublishError, RotorwearError } from "../problems.ts";
 import { abandonRun } from "../run/abandon.ts";
 import { fileEffects } from "../run/effects.ts";
-import type { RunOutcome } from "../run/monthly-run.ts";
 import { openProgress } from "./progress.ts";
-import type { ReportJob, ReportMessage } from "./report-messages.ts";
+import type { OutcomeOf, ReplayJob, ReportJob, ReportMessage } from "./report-messages.ts";
 import type { Terminal } from "./terminal.ts";
 
 /** How long the run's process gets to end once it is killed, and the clearing up after it; a second in all. */
@@ -17,12 +16,12 @@ const LAST_MOMENT_MS = 400;
 
 const EXIT_OF = { SIGINT: EXIT.interrupted, SIGTERM: EXIT.terminated } as const;
 
-/** Runs the month; throws what it threw. */
-export async function superviseReport(
-  job: ReportJob,
+/** Does the job in its process; throws what it threw. */
+export async function superviseReport<Job extends ReportJob | ReplayJob>(
+  job: Job,
   terminal: Terminal,
   showProgress: boolean,
-): Promise<RunOutcome> {
+): Promise<OutcomeOf<Job>> {
   const child = fork(fileURLToPath(new URL("./report-process.js", import.meta.url)));
   const onInterrupt = () => void endBySignal(child, job, "SIGINT");
   const onTerminate = () => void endBySignal(child, job, "SIGTERM");
@@ -31,8 +30,8 @@ export async function superviseReport(
   const progress = openProgress(showProgress);
   try {
     child.send(job);
-    return await outcomeOf(child, (message) => {
-      if (message.kind === "progress") progress.show(message.doneBytes, message.totalBytes);
+    return await outcomeOf<OutcomeOf<Job>>(child, (message) => {
+      if (message.kind === "progress") progress.show(message.done, message.total, message.counting);
       else terminal.note(message.level, message.message);
     });
   } finally {
@@ -46,12 +45,13 @@ export async function superviseReport(
 
 type Remark = Extract<ReportMessage, { kind: "say" | "progress" }>;
 
-function outcomeOf(child: ChildProcess, onRemark: (message: Remark) => void): Promise<RunOutcome> {
+function outcomeOf<Outcome>(child: ChildProcess, onRemark: (message: Remark) => void): Promise<Outcome> {
   return new Promise((resolve, reject) => {
     child.on("message", (message) => {
       // What comes over this channel was sent by report-worker.ts.
       const told = message as ReportMessage;
-      if (told.kind === "done") resolve(told.outcome);
+      // …and its outcome is that of the job it was given.
+      if (told.kind === "done") resolve(told.outcome as Outcome);
       else if (told.kind === "failed") reject(errorOf(told));
       else onRemark(told);
     });
@@ -88,7 +88,11 @@ function killed(child: ChildProcess): Promise<boolean> {
 }
 
 /** Ends within a second: the run's process killed, its lock and draft removed, the log told. */
-async function endBySignal(child: ChildProcess, job: ReportJob, signal: "SIGINT" | "SIGTERM"): Promise<void> {
+async function endBySignal(
+  child: ChildProcess,
+  job: ReportJob | ReplayJob,
+  signal: "SIGINT" | "SIGTERM",
+): Promise<void> {
   child.removeAllListeners("exit");
   const pid = child.pid ?? 0;
   const ended = (await killed(child)) && (await cleared(abandonRun(fileEffects, { ...job, pid }, signal)));

@@ -16,7 +16,7 @@ import type { GapJoin } from "../records/gap-join.ts";
 import { historyReader } from "../records/history.ts";
 import type { Life } from "../records/life.ts";
 import { fileEffects } from "../run/effects.ts";
-import { readFleetFile } from "../run/monthly-run.ts";
+import { readFleetFile } from "../run/read-fleet-file.ts";
 import { type Day, isoDate } from "../units.ts";
 import type { AsOf } from "./arguments.ts";
 import { asOfDay } from "./as-of.ts";

@@ -8,7 +8,7 @@ import { byCodeUnit, type Effects, type Spool, sha256Of } from "./effects.ts";
 import { INPUTS_FOLDER } from "./inputs.ts";
 import type { Lock } from "./lock.ts";
 import { damageOf, filesUnder, MANIFEST_FILE, type Manifest, manifestText } from "./manifest.ts";
-import { listMonthFolders, monthFolderName } from "./month-folders.ts";
+import { listMonthFolders, monthFolderName, type Publication } from "./month-folders.ts";
 
 const DRAFT_PREFIX = ".tmp-";
 
@@ -22,7 +22,12 @@ export interface Draft {
   /** The files written so far, with their hashes, in code-unit order. */
   files(): Promise<Manifest["files"]>;
   /** Writes the manifest, checks the folder against it and puts it in its place. Returns the name of its folder. */
-  publish(head: ManifestHead, files: Manifest["files"], lock: Lock): Promise<string>;
+  publish(
+    head: ManifestHead,
+    files: Manifest["files"],
+    lock: Lock,
+    publication?: Publication,
+  ): Promise<string>;
   discard(): Promise<void>;
 }
 
@@ -86,7 +91,8 @@ export async function openDraft(effects: Effects, outFolder: string): Promise<Dr
       }
       return files.sort((a, b) => byCodeUnit(a.path, b.path));
     },
-    publish: (head, files, lock) => publish(effects, outFolder, folder, { ...head, files }, lock),
+    publish: (head, files, lock, publication = "report") =>
+      publish(effects, outFolder, folder, { ...head, files }, lock, publication),
     discard: () => effects.remove(folder),
   };
 }
@@ -97,6 +103,7 @@ async function publish(
   draftFolder: string,
   manifest: Manifest,
   lock: Lock,
+  publication: Publication,
 ): Promise<string> {
   await effects.write(join(draftFolder, MANIFEST_FILE), manifestText(manifest));
   const damage = await damageOf(effects, draftFolder, manifest);
@@ -109,14 +116,14 @@ async function publish(
   }
   await effects.syncFolder(draftFolder);
   await lock.assertHeld();
-  const revisions = (await listMonthFolders(effects, outFolder))
+  const revisions = (await listMonthFolders(effects, outFolder, publication))
     .filter((folder) => folder.month === manifest.month)
     .map((folder) => folder.revision);
   let revision = Math.max(0, ...revisions) + 1;
+  const nameOf = (number: number) => monthFolderName(manifest.month, number, publication);
   // Something else by that name (a file, a link) is left alone, and the next number taken.
-  while ((await effects.kindOf(join(outFolder, monthFolderName(manifest.month, revision)))) !== "none")
-    revision++;
-  const name = monthFolderName(manifest.month, revision);
+  while ((await effects.kindOf(join(outFolder, nameOf(revision)))) !== "none") revision++;
+  const name = nameOf(revision);
   await effects.rename(draftFolder, join(outFolder, name));
   await effects.syncFolder(outFolder);
   return name;

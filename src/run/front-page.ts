@@ -1,11 +1,11 @@
 /**
- * `OUT/index.html` and `OUT/latest`: rebuilt from the months' folders at the end of every run, so that a run killed
+ * `OUT/index.html` and `OUT/latest`: rebuilt from the folders of months and records at the end of every run, so that a run killed
  * between publishing a month and switching to it is made good by the next.
  */
 import { join } from "node:path";
 import { type Effects, replaceFile } from "./effects.ts";
 import { MANIFEST_FILE } from "./manifest.ts";
-import { listMonthFolders, type MonthFolder, newestRevisions } from "./month-folders.ts";
+import { listMonthFolders, type MonthFolder, newestRevisions, type Publication } from "./month-folders.ts";
 
 export const LATEST_FILE = "latest";
 export const FRONT_PAGE_FILE = "index.html";
@@ -18,7 +18,11 @@ export interface PublishedMonth extends MonthFolder {
   readonly hasPages: boolean;
 }
 
-export type RenderFrontPage = (months: readonly PublishedMonth[]) => string | Promise<string>;
+/** Months and records of past months, each newest first. */
+export type RenderFrontPage = (
+  months: readonly PublishedMonth[],
+  records: readonly MonthFolder[],
+) => string | Promise<string>;
 
 const SUMMARY_LINES = 3;
 
@@ -49,6 +53,16 @@ async function unlessSame(effects: Effects, outFolder: string, name: string, tex
   await replaceFile(effects, outFolder, name, text);
 }
 
+/** Folders that were published whole, oldest first. */
+async function withManifest(effects: Effects, outFolder: string, of: Publication): Promise<MonthFolder[]> {
+  const published: MonthFolder[] = [];
+  for (const month of await listMonthFolders(effects, outFolder, of)) {
+    if ((await effects.kindOf(join(outFolder, month.folder, MANIFEST_FILE))) === "file")
+      published.push(month);
+  }
+  return published;
+}
+
 /**
  * Makes the front page and `latest` say what the folders say; writes nothing where they do already. Gives the folder
  * that `latest` names, or null where no month is published.
@@ -58,15 +72,13 @@ export async function rebuildFrontPage(
   outFolder: string,
   render: RenderFrontPage,
 ): Promise<string | null> {
-  const published: MonthFolder[] = [];
-  for (const month of await listMonthFolders(effects, outFolder)) {
-    if ((await effects.kindOf(join(outFolder, month.folder, MANIFEST_FILE))) === "file")
-      published.push(month);
-  }
+  const published = await withManifest(effects, outFolder, "report");
   const latest = newestRevisions(published).at(-1);
-  if (latest === undefined) return null;
+  const records = newestRevisions(await withManifest(effects, outFolder, "record")).reverse();
+  if (latest === undefined && records.length === 0) return null;
   const months = await Promise.all(published.map((month) => describe(effects, outFolder, month)));
-  await unlessSame(effects, outFolder, FRONT_PAGE_FILE, await render(months.reverse()));
+  await unlessSame(effects, outFolder, FRONT_PAGE_FILE, await render(months.reverse(), records));
+  if (latest === undefined) return null;
   await unlessSame(effects, outFolder, LATEST_FILE, `${latest.folder}\n`);
   return latest.folder;
 }

@@ -21,6 +21,8 @@ const manifestSchema = z.strictObject({
   as_of: z.string().regex(/^\d{4}-\d{2}-\d{2}$/),
   /** What --as-of asked for; null: the last month-end that the exports reach. */
   as_of_asked: z.string().nullable(),
+  /** How many month-ends were asked for; in the manifest of a record alone. */
+  months_replayed: z.number().int().positive().optional(),
   program: name,
   /** Hash of the program's own files. */
   program_sha256: sha256,

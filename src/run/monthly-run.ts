@@ -6,35 +6,32 @@
  *
  * Whatever fails on the way, the last publication is whole and the next run works.
  */
-import { basename, dirname } from "node:path";
-import type { Fleet } from "../fleet/fleet.ts";
-import type { ExportSource } from "../ingest/source.ts";
+import { basename } from "node:path";
 import type { Month } from "../interval/month-result.ts";
-import { PublishError, RotorwearError, UsageError } from "../problems.ts";
+import { PublishError } from "../problems.ts";
 import { isoDate } from "../units.ts";
 import { asOfFits } from "./as-of-fits.ts";
 import { type ComputedMonth, computeMonth, REJECTED_FILE } from "./compute-month.ts";
-import { clearLeftovers, type Draft, type ManifestHead, openDraft } from "./draft.ts";
+import type { Draft, ManifestHead } from "./draft.ts";
 import { type Effects, sha256Of } from "./effects.ts";
 import { rebuildFrontPage } from "./front-page.ts";
 import { type PreviousRun, previousRun, RUN_FILE } from "./history.ts";
-import {
-  assertSameInputs,
-  countingSource,
-  hashInputs,
-  type InputFile,
-  keepInputs,
-  keepText,
-} from "./inputs.ts";
-import { type Lock, takeLock } from "./lock.ts";
+import { assertSameInputs, countingSource, keepInputs, keepText } from "./inputs.ts";
+import type { Lock } from "./lock.ts";
 import { MANIFEST_SCHEMA } from "./manifest.ts";
-import { assertNotOwnOutput, type MonthlyRunOptions, prepareOutput } from "./output-folder.ts";
-import { guardedOutput } from "./output-guard.ts";
+import type { MonthlyRunOptions } from "./output-folder.ts";
 import { type Raised, raisedBy } from "./raised.ts";
 import { recogniseRun } from "./recognise.ts";
 import { planThinning, thinMonths } from "./retention.ts";
-import { logRun } from "./run-log.ts";
-import { StageClock } from "./stage-clock.ts";
+import {
+  inDraft,
+  inLockedFolder,
+  loggedRun,
+  type RunInputs,
+  type RunTools,
+  type RunWatcher,
+  readRunInputs,
+} from "./run-steps.ts";
 import type { Stages } from "./stages.ts";
 
 export interface RunOutcome {
@@ -44,34 +41,9 @@ export interface RunOutcome {
   readonly raised: readonly Raised[];
 }
 
-/** How a message matters: a warning is trouble that was got over, and is said with --quiet too. */
-export type Told = "info" | "warning";
-
-/** Who is told what goes on. */
-export interface RunWatcher {
-  /** One sentence at a time. */
-  say(message: string, level: Told): void;
-  /** Bytes of exports read by the pipeline so far. */
-  progress(doneBytes: number, totalBytes: number): void;
-}
-
-interface RunContext {
+interface RunContext extends RunTools {
   readonly options: MonthlyRunOptions;
   readonly stages: Stages;
-  /** The output folder, guarded. */
-  readonly output: Effects;
-  readonly say: (message: string) => void;
-  readonly warn: (message: string) => void;
-  readonly progress: RunWatcher["progress"];
-  readonly onStage: StageClock["start"];
-}
-
-interface RunInputs {
-  readonly fleetBytes: Uint8Array;
-  readonly fleetText: string;
-  readonly fleet: Fleet;
-  readonly source: ExportSource;
-  readonly inputs: readonly InputFile[];
 }
 
 /**
@@ -79,104 +51,28 @@ interface RunInputs {
  *
  * @throws UsageError, ExportError, PublishError; anything else is a bug
  */
-export async function monthlyRun(
+export const monthlyRun = (
   options: MonthlyRunOptions,
   effects: Effects,
   stages: Stages,
   watcher: RunWatcher,
-): Promise<RunOutcome> {
-  const messages: string[] = [];
-  const tell = (level: Told) => (message: string) => {
-    messages.push(message);
-    watcher.say(message, level);
-  };
-  const warn = tell("warning");
-  const started = effects.now();
-  const output = guardedOutput(effects, warn);
-  const clock = new StageClock(effects.now);
-  const finish = async (result: RunOutcome | { kind: "failed"; problem: string }) => {
-    const failed = result.kind === "failed";
-    await logRun(output, options.outFolder, {
-      run: options.run,
-      started: started.toISOString(),
-      ended: effects.now().toISOString(),
-      host: effects.host,
-      pid: effects.pid,
-      node: process.version,
-      program: options.program.name,
-      fleet_file: options.fleetFile,
-      outcome: result.kind,
-      month: failed ? null : result.folder,
-      problem: failed ? result.problem : null,
-      messages,
-      stage_seconds: clock.seconds(),
-    });
-  };
-  // What became of the month is what counts; that the log can't be written is only mentioned.
-  const mention = (error: unknown) =>
-    watcher.say(`the run's log line couldn't be written: ${problemText(error)}`, "warning");
-  try {
-    const outcome = await runUnlogged(
-      { options, stages, output, say: tell("info"), warn, progress: watcher.progress, onStage: clock.start },
-      effects,
-    );
-    await finish(outcome).catch(mention);
-    return outcome;
-  } catch (error) {
-    await finish({ kind: "failed", problem: problemText(error) }).catch(mention);
-    throw error;
-  }
-}
-
-const problemText = (error: unknown): string =>
-  error instanceof RotorwearError
-    ? error.message
-    : error instanceof Error
-      ? `bug: ${error.stack}`
-      : String(error);
-
-/** Reads the fleet file as bytes and text. */
-export async function readFleetFile(effects: Effects, path: string): Promise<Uint8Array> {
-  try {
-    return await effects.read(path);
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    throw new UsageError("E-FLEET-READ", `${path}: expected a fleet file that can be read, got: ${why}`);
-  }
-}
+): Promise<RunOutcome> =>
+  loggedRun(options, effects, watcher, (tools) => runUnlogged({ ...tools, options, stages }, effects));
 
 async function runUnlogged(context: RunContext, effects: Effects): Promise<RunOutcome> {
   const { options, stages, output, say, warn } = context;
   context.onStage("hashing exports");
-  const fleetBytes = await readFleetFile(effects, options.fleetFile);
-  const fleetText = Buffer.from(fleetBytes).toString("utf8");
-  const fleet = stages.readFleet(fleetText, basename(options.fleetFile));
-  const source = stages.exportFolder(options.exportsFolder ?? dirname(options.fleetFile));
-  const inputs = await hashInputs(fleet, source);
-  assertNotOwnOutput(options, inputs);
-  await prepareOutput(output, options);
-  const lock = await takeLock(output, options.outFolder, warn);
-  try {
-    await clearLeftovers(output, options.outFolder, say);
-    const done = await recogniseRun(output, options, sha256Of(fleetBytes), inputs, { say, warn });
-    if (done !== null) {
-      await thinOldMonths(context, done.folder);
-      await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
-      say(`nothing to do: ${done.folder} was made from the same inputs, settings and program`);
-      return { kind: "nothing to do", ...done };
+  const given = await readRunInputs(options, stages, effects);
+  return inLockedFolder(options, context, async (lock) => {
+    const done = await recogniseRun(output, options, sha256Of(given.fleetBytes), given.inputs, { say, warn });
+    if (done === null) {
+      return inDraft(options.outFolder, context, (draft) => computeAndPublish(context, lock, draft, given));
     }
-    const draft = await openDraft(output, options.outFolder);
-    try {
-      return await computeAndPublish(context, lock, draft, { fleetBytes, fleetText, fleet, source, inputs });
-    } catch (error) {
-      await draft
-        .discard()
-        .catch((failure) => warn(`couldn't clear ${draft.folder}: ${problemText(failure)}`));
-      throw error;
-    }
-  } finally {
-    await lock.release().catch((failure) => warn(`couldn't remove the lock: ${problemText(failure)}`));
-  }
+    await thinOldMonths(context, done.folder);
+    await rebuildFrontPage(output, options.outFolder, stages.renderFrontPage);
+    say(`nothing to do: ${done.folder} was made from the same inputs, settings and program`);
+    return { kind: "nothing to do", ...done };
+  });
 }
 
 async function computeAndPublish(
@@ -212,7 +108,7 @@ async function computeAside(context: RunContext, draft: Draft, given: RunInputs)
     return await computeMonth(stages, {
       fleet: given.fleet,
       fleetText: given.fleetText,
-      source: countingSource(given.source, (bytes) => context.progress(bytes, totalBytes)),
+      source: countingSource(given.source, (bytes) => context.progress(bytes, totalBytes, "bytes")),
       asOf: options.asOf,
       program: options.program.name,
       rejected: (text) => rejected.write(text),

@@ -7,22 +7,26 @@ import { INPUTS_FOLDER, type InputFile } from "./inputs.ts";
 import type { Program } from "./program.ts";
 import { LOG_FOLDER } from "./run-log.ts";
 
-export interface MonthlyRunOptions {
+/** What every run that publishes is asked. */
+export interface PublishingRun {
   readonly fleetFile: string;
   /** Where the fleet file's patterns resolve; null: its own folder. */
   readonly exportsFolder: string | null;
   readonly outFolder: string;
   readonly asOf: Day | null;
   readonly keepInputs: boolean;
-  /** How many of the newest months keep their pages; null: all. */
-  readonly keepMonths: number | null;
   readonly program: Program;
   /** Name of this run in logs. */
   readonly run: string;
 }
 
+export interface MonthlyRunOptions extends PublishingRun {
+  /** How many of the newest months keep their pages; null: all. */
+  readonly keepMonths: number | null;
+}
+
 /** Refuses a pattern that takes reports for exports: each run would then read what the one before wrote. */
-export function assertNotOwnOutput(options: MonthlyRunOptions, inputs: readonly InputFile[]): void {
+export function assertNotOwnOutput(options: PublishingRun, inputs: readonly InputFile[]): void {
   const exportsFolder = resolve(options.exportsFolder ?? dirname(options.fleetFile));
   const own = inputs.find(({ file }) =>
     join(exportsFolder, file).startsWith(resolve(options.outFolder) + sep),
@@ -36,7 +40,7 @@ export function assertNotOwnOutput(options: MonthlyRunOptions, inputs: readonly 
 }
 
 /** Makes the output folder; refuses one whose own folders are links, since nothing outside it may be written. */
-export async function prepareOutput(output: Effects, options: MonthlyRunOptions): Promise<void> {
+export async function prepareOutput(output: Effects, options: PublishingRun): Promise<void> {
   const { outFolder } = options;
   await output.makeFolder(outFolder);
   for (const name of options.keepInputs ? [INPUTS_FOLDER, LOG_FOLDER] : [LOG_FOLDER]) {

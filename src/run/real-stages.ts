@@ -1,15 +1,19 @@
-/** The stages of a monthly run as they are outside tests. */
+/** The stages of runs as they are outside tests. */
 import { readFleet } from "../fleet/read-fleet.ts";
 import { exportFolder } from "../ingest/read-files.ts";
 import { runMonth } from "../pipeline.ts";
+import { replayMonths } from "../replay-months.ts";
 import { monthsPage } from "../report/pages/months.tsx";
 import { renderMonth } from "../report/render-month.ts";
-import type { Stages } from "./stages.ts";
+import { renderRecord } from "../report/render-record.ts";
+import type { ReplayStages, Stages } from "./stages.ts";
 
-export const stages: Stages = {
+export const stages: Stages & ReplayStages = {
   readFleet,
   exportFolder,
   runMonth,
   renderMonth,
   renderFrontPage: monthsPage,
+  replayMonths,
+  renderRecord,
 };

@@ -12,7 +12,12 @@ interface Asked {
   readonly outFolder: string;
   readonly asOf: Day | null;
   readonly program: Program;
+  /** Month-ends that a record replays; left out for a month's report. */
+  readonly months?: number;
 }
+
+/** The page without which a publication is none. */
+const PAGE = { report: "index.html", record: "record.html" } as const;
 
 const inputsKey = (inputs: readonly { file: string; kind: string; sha256: string }[]): string =>
   JSON.stringify(inputs.map((input) => [input.kind, input.file, input.sha256]));
@@ -27,6 +32,7 @@ function sameRun(
     asked.asOf === null ? manifest.as_of_asked === null : manifest.as_of === isoDate(asked.asOf);
   return (
     sameDay &&
+    manifest.months_replayed === asked.months &&
     manifest.fleet_file.sha256 === fleetSha256 &&
     manifest.program === asked.program.name &&
     manifest.program_sha256 === asked.program.sha256 &&
@@ -45,11 +51,12 @@ export async function recogniseRun(
   inputs: readonly InputFile[],
   tell: { readonly say: (message: string) => void; readonly warn: (message: string) => void },
 ): Promise<{ folder: string; raised: readonly Raised[] } | null> {
-  const newest = newestRevisions(await listMonthFolders(effects, asked.outFolder)).reverse();
+  const publication = asked.months === undefined ? "report" : "record";
+  const newest = newestRevisions(await listMonthFolders(effects, asked.outFolder, publication)).reverse();
   for (const { folder } of newest) {
     const reading = await readManifest(effects, join(asked.outFolder, folder));
     if (reading.kind !== "read" || !sameRun(reading.manifest, asked, fleetSha256, inputs)) continue;
-    if ((await effects.kindOf(join(asked.outFolder, folder, "index.html"))) === "none") {
+    if ((await effects.kindOf(join(asked.outFolder, folder, PAGE[publication]))) === "none") {
       tell.say(`${folder} was made from the same inputs, but has no pages any more; it is made again`);
       continue;
     }

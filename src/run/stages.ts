@@ -1,8 +1,10 @@
-/** What a monthly run is made of: the real stages in real-stages.ts, others in tests. */
+/** What runs are made of: the real stages in real-stages.ts, others in tests. */
 import type { Fleet } from "../fleet/fleet.ts";
 import type { ExportSource } from "../ingest/source.ts";
 import type { Month } from "../interval/month-result.ts";
 import type { MonthOptions } from "../pipeline.ts";
+import type { PastRecord } from "../replay/record-result.ts";
+import type { ReplayOptions } from "../replay-months.ts";
 import type { ReportFile } from "../report/render-month.ts";
 import type { RenderFrontPage } from "./front-page.ts";
 
@@ -12,4 +14,10 @@ export interface Stages {
   runMonth(options: MonthOptions): Promise<Month>;
   renderMonth(month: Month): Promise<readonly ReportFile[]>;
   readonly renderFrontPage: RenderFrontPage;
+}
+
+/** What a replay is made of. */
+export interface ReplayStages extends Pick<Stages, "readFleet" | "exportFolder" | "renderFrontPage"> {
+  replayMonths(options: ReplayOptions): Promise<PastRecord>;
+  renderRecord(record: PastRecord): Promise<readonly ReportFile[]>;
 }

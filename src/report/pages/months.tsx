@@ -44,8 +44,29 @@ function Entry({ entry }: { entry: MonthEntry }): VNode {
   );
 }
 
-/** The page's text. Entries stand in the order given, newest first. */
-export function monthsPage(given: readonly MonthEntry[]): string {
+/** A record of past months: what their reports said, against what came. */
+export type RecordEntry = Pick<MonthEntry, "folder" | "month" | "revision">;
+
+function Records({ records }: { records: readonly RecordEntry[] }): VNode {
+  return (
+    <Part title="Past months' record">
+      <p>What past months said, held against what came after:</p>
+      <ul>
+        {records.map(({ folder, month, revision }) => (
+          <li key={folder}>
+            <a href={`${encodeURI(folder)}/record.html`}>
+              Record up to {monthName(month)}
+              {revision === 1 ? "" : `, revision ${revision}`}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </Part>
+  );
+}
+
+/** The page's text. Months and records stand in the order given, newest first. */
+export function monthsPage(given: readonly MonthEntry[], records: readonly RecordEntry[] = []): string {
   const entries = legible(given);
   const newest = entries[0];
   const title =
@@ -58,6 +79,7 @@ export function monthsPage(given: readonly MonthEntry[]): string {
       {entries.map((entry) => (
         <Entry key={entry.folder} entry={entry} />
       ))}
+      {records.length === 0 ? null : <Records records={records} />}
     </Document>,
   );
 }
