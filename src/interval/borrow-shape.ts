@@ -52,7 +52,10 @@ export function lendShape(
     lines: null,
   });
   if (shared.kind === "none") return not(null, shared.why);
-  if (!(shared.p >= leastP)) return not(shared.p, "their lives do not have one shape with this group's");
+  if (!(shared.p >= leastP)) {
+    const own = shared.ownTest.p < shared.lendersTest.p;
+    return not(shared.p, own ? "this group's lives do not have their shape" : "their own shapes differ");
+  }
   const range = shared.rangeAt(confidence);
   if (range === null) return not(shared.p, "the common shape has no bounds");
   const early = group.lives.some(({ end }) => end === "early removal");

@@ -65,7 +65,10 @@ export function lendSpread(
   const lent = borrowedSpread(own, pooled, lenders);
   if (lent.kind === "none") return not(null, lent.why);
   const p = Math.min(pooled.spreadP, pooled.allP, lent.ownP);
-  if (!(p >= leastP)) return not(p, "their readings do not have one spread and scatter with this group's");
+  if (!(p >= leastP)) {
+    const differs = "readings do not have their spread and scatter";
+    return not(p, lent.ownP === p ? `this group's ${differs}` : "their own spreads or scatters differ");
+  }
   return {
     said: { ...base, p, found: foundOf(pooled), refused: null },
     lineAt: (level, edge) => lineOf(own, lent.fitFor(level), lenders, level, edge),

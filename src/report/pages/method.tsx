@@ -6,6 +6,7 @@ import { counted, share } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import { CheckedAgainst, KnownTruth } from "./method-checks.tsx";
 import { MethodPart } from "./method-entry.tsx";
+import { BORROWED_METHODS } from "./methods-borrowed.tsx";
 import { LIFE_METHODS } from "./methods-lives.tsx";
 import { MODEL_METHODS } from "./methods-models.tsx";
 import { RISK_METHODS } from "./methods-risks.tsx";
@@ -14,7 +15,10 @@ import { WEAR_METHODS } from "./methods-wear.tsx";
 import { Settings } from "./settings.tsx";
 import { STUDY } from "./study-table.ts";
 
-const METHODS = [...MODEL_METHODS, ...LIFE_METHODS, ...WEAR_METHODS, ...RISK_METHODS, ...TREND_METHODS];
+const METHODS = [
+  ...[...MODEL_METHODS, ...LIFE_METHODS, ...WEAR_METHODS],
+  ...[...BORROWED_METHODS, ...RISK_METHODS, ...TREND_METHODS],
+];
 
 const DECISION_TABLE = [
   [
