@@ -13,7 +13,7 @@ import { RISK_METHODS } from "./methods-risks.tsx";
 import { TREND_METHODS } from "./methods-trend.tsx";
 import { WEAR_METHODS } from "./methods-wear.tsx";
 import { Settings } from "./settings.tsx";
-import { STUDY } from "./study-table.ts";
+import { STUDY } from "./study-result.ts";
 
 const METHODS = [
   ...[...MODEL_METHODS, ...LIFE_METHODS, ...WEAR_METHODS],

@@ -1,13 +1,37 @@
-/** The simulation study as method.html shows it: extensions recommended to fleets whose true risks are known. */
+/**
+ * The simulation study as method.html and the README show it: what the program recommended to fleets whose true risks are
+ * known. Written by `npm run study`; limits are Clopper and Pearson's, two-sided at 95 %, as shares of one.
+ */
+
+/** A count among others, with the limits of the share. */
+export interface Counted {
+  readonly n: number;
+  readonly of: number;
+  readonly lower: number;
+  readonly upper: number;
+}
+
 export interface StudyRow {
   /** What sort of fleet, in words. */
   readonly kind: string;
   readonly fleets: number;
-  readonly extensions: number;
-  /** Extensions to an interval whose true risk is over the acceptable one. */
-  readonly unsafe: number;
-  /** Upper bound of their share of the fleets, one-sided at 95 %: 0 to 1. */
-  readonly unsafeUpper: number;
+  /** Extensions to an interval at which a true risk is over the acceptable one, among all extensions. */
+  readonly unsafe: Counted;
+  /** The same where 200 components or more were read. */
+  readonly unsafeWhereMany: Counted;
+  /** Fleets that any extension would have been unsafe for and that got one at one of three yearly reviews. */
+  readonly everExtended: Counted;
+  /** Not shortened although a true risk at the present interval was over twice the acceptable one: 60 components or looks seen. */
+  readonly missed: Counted;
+  /** The same where fewer were seen. */
+  readonly missedWhereFew: Counted;
+}
+
+export interface StudyPower {
+  /** Longest interval with the rates known exactly, over the present one: from, and up to but without; null: no end. */
+  readonly from: number;
+  readonly to: number | null;
+  readonly extended: Counted;
 }
 
 export interface StudyTable {
@@ -15,10 +39,18 @@ export interface StudyTable {
   readonly commit: string;
   /** YYYY-MM-DD */
   readonly date: string;
-  /** "1 to 1000" */
+  /** "100001 to 100300" */
   readonly seeds: string;
+  /** How often these seeds were run, this run included. */
+  readonly runs: number;
+  readonly all: StudyRow;
   readonly rows: readonly StudyRow[];
+  /** True risk over the acceptable one at the intervals extended to: 95th percentile and largest; null without any. */
+  readonly overshoot: { readonly p95: number; readonly largest: number } | null;
+  /** Gentle fleets with 60 components, four years and an unsafe-at limit that could have been extended by half or more. */
+  readonly power: Counted;
+  /** Of all kinds, fleets so large and with an unsafe-at limit, by what could have been. */
+  readonly powerBy: readonly StudyPower[];
+  /** One-sided 95 % upper bounds at the present interval that were under the true risk. */
+  readonly bounds: { readonly wear: Counted; readonly unsafe: Counted };
 }
-
-/** null: this version has not been studied yet, and method.html says nothing of it. */
-export const STUDY: StudyTable | null = null;

@@ -1,0 +1,43 @@
+/**
+ * `npm run study`: the simulation study, or part of it.
+ *
+ *   npm run study                                   seeds 100001 on, 300 fleets a kind: the one that is published
+ *   npm run study -- --from 1 --fleets 40           seeds for tuning (1 to 1000)
+ *   npm run study -- --publish                      writes the table into method.html's source and the README
+ */
+import { execFileSync } from "node:child_process";
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { parseArgs } from "node:util";
+import { studyJobs } from "./jobs.ts";
+import { publishStudy } from "./publish.ts";
+import { runJobs } from "./run-jobs.ts";
+import { studyText } from "./study-text.ts";
+import { studyTable } from "./summary.ts";
+
+const { values } = parseArgs({
+  options: {
+    from: { type: "string", default: "100001" },
+    fleets: { type: "string", default: "300" },
+    power: { type: "string", default: "120" },
+    processes: { type: "string", default: "2" },
+    out: { type: "string", default: "reports/study" },
+    runs: { type: "string", default: "1" },
+    publish: { type: "boolean", default: false },
+  },
+});
+const [from, fleets, power] = [Number(values.from), Number(values.fleets), Number(values.power)];
+const jobs = studyJobs({ from, fleets, power });
+const folder = join(values.out, `from-${from}`);
+const lines = await runJobs(jobs, folder, Number(values.processes), (done) => {
+  if (done % 50 === 0) process.stderr.write(`${done} of ${jobs.length} fleets\n`);
+});
+const table = studyTable(lines, {
+  commit: execFileSync("git", ["rev-parse", "--short=12", "HEAD"], { encoding: "utf8" }).trim(),
+  date: new Date().toISOString().slice(0, 10),
+  seeds: `${from} to ${from + fleets - 1}`,
+  runs: Number(values.runs),
+});
+writeFileSync(join(folder, "table.json"), `${JSON.stringify(table, null, 2)}\n`);
+process.stdout.write(studyText(table));
+if (values.publish) publishStudy(table);
