@@ -119,7 +119,7 @@ const evidence = z.strictObject({
   ).optional(),
   fit_change: share("Largest change of the risk by the best alternative", "20%").optional(),
   lines_agree_p: share("Least p of predicted against found", "0.05").optional(),
-  borrow_p: share(
+  borrow_p: chance(
     "Least p that groups are alike, for a thin one to borrow from the others",
     "0.05",
   ).optional(),
