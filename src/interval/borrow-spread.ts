@@ -130,6 +130,7 @@ function lineOf(
       kind: "fits",
       curvature: { kind: "too-few", components, readings, why },
       clocks: [{ exponent: 1, fit: decision, data, tails: [tail] }],
+      established: null,
     },
     data.replaceAtMm,
     confidence,

@@ -56,7 +56,10 @@ interface Clocked extends ClockedFits {
 export type WearFits =
   | {
       readonly kind: "fits";
+      /** The straight clock, and the one at the exponent's upper bound where that is over 1. */
       readonly clocks: readonly [ClockedFits, ...ClockedFits[]];
+      /** The clock at the exponent itself where the readings rule out that wear is straight; else null. */
+      readonly established: ClockedFits | null;
       readonly curvature: Curvature;
     }
   | { readonly kind: "none"; readonly why: string };
@@ -86,10 +89,13 @@ export function wearFits(
   const curvature = wearCurvature(readings.table, confidence);
   const bend = curvature.kind === "fitted" ? Math.max(1, curvature.upper) : 1;
   const bent = bend > 1 ? fitOnClock(readings, replaceAtMm, bend) : null;
+  const bendsUp = curvature.kind === "fitted" && curvature.verdict === "bends up";
+  const established = bendsUp ? fitOnClock(readings, replaceAtMm, curvature.exponent) : null;
   return {
     kind: "fits",
     curvature,
     clocks: bent?.kind === "clock" ? [straight.clock, bent.clock] : [straight.clock],
+    established: established?.kind === "clock" ? established.clock : null,
   };
 }
 
@@ -122,11 +128,10 @@ export function wearLine(
   }));
   const straight = clocks[0]!;
   const { components, readings } = straight.data.sums;
-  const worst: WearLine["worst"] = (risk, side = "both") =>
-    worstClock(clocks, side, (at, wanted) => riskBounds(at, risk, wanted));
+  const worst: WearLine["worst"] = (risk, side = "both") => worstClock(clocks, fits.established, risk, side);
   const belowLimit: WearLine["belowLimit"] = (limitMm) => ({
     bounded: (quantity, side) => worst(survivalRisk(quantity, limitMm), side),
-    estimated: (quantity) => riskBounds(straight, survivalRisk(quantity, limitMm), "estimate").estimate,
+    estimated: (quantity) => worst(survivalRisk(quantity, limitMm), "estimate").estimate,
   });
   const line: WearLine = {
     method: "wear",
@@ -147,16 +152,24 @@ export function wearLine(
   return { kind: "line", line };
 }
 
-/** The straight clock gives estimate and lower bound; any clock that the readings can't exclude, the upper bound. */
+/**
+ * The straight clock gives estimate and lower bound; any clock that the readings can't exclude, the upper bound. Where they
+ * rule the straight one out, the estimate is the worse of it and of the clock at the exponent that they show.
+ */
 function worstClock(
   clocks: readonly Clocked[],
+  established: ClockedFits | null,
+  risk: RateRisk,
   side: Wanted,
-  boundsAt: (clock: Clocked, side: Wanted) => Bounded,
 ): Bounded {
-  const straight = boundsAt(clocks[0]!, side);
-  if (side === "estimate") return straight;
-  const bent = clocks.slice(1).map((clock) => boundsAt(clock, "upper"));
-  return { ...straight, upper: Math.max(straight.upper!, ...bent.map(({ upper }) => upper!)) };
+  const estimates = [clocks[0]!, established].map((clock) =>
+    clock === null ? 0 : riskEstimate(clock, risk),
+  );
+  const estimate = Math.max(...estimates);
+  if (side === "estimate") return { estimate, lower: null, upper: estimate };
+  const straight = riskBounds(clocks[0]!, risk, side);
+  const bent = clocks.slice(1).map((clock) => riskBounds(clock, risk, "upper").upper!);
+  return { estimate, lower: straight.lower, upper: Math.max(estimate, straight.upper!, ...bent) };
 }
 
 /** Bounds, or only the best estimate with no bound: next to no work. */
@@ -169,43 +182,49 @@ const FROM_NEW_FOR_BOUND = 50;
 function worstFit(
   { regions }: Clocked,
   risk: (parameters: RateParameters) => number,
-  wanted: Wanted,
-): Bounded {
+  side: BoundSide,
+): { readonly estimate: number; readonly lower: number | null; readonly upper: number } {
   const all = regions.map((region) => {
     const { sample, components, parameters } = region.fit;
-    const bounding = sample === "all" || components >= FROM_NEW_FOR_BOUND;
-    if (bounding && wanted !== "estimate") return region.bound(risk, wanted);
+    if (sample === "all" || components >= FROM_NEW_FOR_BOUND) return region.bound(risk, side);
     const estimate = risk(parameters);
     return { estimate, lower: Number.NEGATIVE_INFINITY, upper: estimate };
   });
-  const most = (pick: (bound: { estimate: number; lower: number; upper: number }) => number) =>
-    Math.max(...all.map(pick));
   return {
-    estimate: most((b) => b.estimate),
-    lower: wanted === "both" ? most((b) => b.lower) : null,
-    upper: most((b) => b.upper),
+    estimate: Math.max(...all.map(({ estimate }) => estimate)),
+    lower: side === "both" ? Math.max(...all.map(({ lower }) => lower)) : null,
+    upper: Math.max(...all.map(({ upper }) => upper)),
   };
 }
 
-/** Raises estimate and upper bound to what the observed rates or a mixture say, where that is worse. */
-const withTails = (fitted: Bounded, others: readonly number[]): Bounded => ({
-  ...fitted,
-  estimate: Math.max(fitted.estimate, ...others),
-  upper: Math.max(fitted.upper!, ...others),
-});
+const ofFit = (risk: RateRisk, exponent: number) => (parameters: RateParameters) =>
+  risk.ofParts([{ share: 1, parameters }], exponent);
 
-/** Fitted spread, observed rates and, where it fits better, a mixture: the worst of them. */
-function riskBounds(clock: Clocked, risk: RateRisk, wanted: Wanted): Bounded {
-  const { exponent } = clock;
-  const others = clock.tails.flatMap((tail) => {
+/** What the observed rates and, where it fits better, a mixture say. */
+function riskOfTails({ tails, exponent }: ClockedFits, risk: RateRisk): number {
+  const all = tails.flatMap((tail) => {
     const observed = risk.ofObserved(tail, exponent);
     const parts = mixtureParts(tail);
     return parts === null ? [observed] : [observed, risk.ofParts(parts, exponent)];
   });
-  return withTails(
-    worstFit(clock, (parameters) => risk.ofParts([{ share: 1, parameters }], exponent), wanted),
-    others,
-  );
+  return Math.max(...all);
+}
+
+/** Fitted spread, observed rates, mixture: the worst of the best estimates. */
+function riskEstimate(clock: ClockedFits, risk: RateRisk): number {
+  const fitted = clock.fit.fits.map(({ parameters }) => ofFit(risk, clock.exponent)(parameters));
+  return Math.max(...fitted, riskOfTails(clock, risk));
+}
+
+/** The same with bounds: the upper one is no better than what the tails say. */
+function riskBounds(clock: Clocked, risk: RateRisk, side: BoundSide): Bounded {
+  const fitted = worstFit(clock, ofFit(risk, clock.exponent), side);
+  const tails = riskOfTails(clock, risk);
+  return {
+    estimate: Math.max(fitted.estimate, tails),
+    lower: fitted.lower,
+    upper: Math.max(fitted.upper, tails),
+  };
 }
 
 function mixtureParts({ mixture }: RateTail): RatePart[] | null {

@@ -80,9 +80,14 @@ describe("wearLine(wearFits(readings, unread, replaceAtMm, confidence), …) on 
 
   it("owes that to the bend: many straight lines alone would be bounded below the truth", () => {
     const fits = fitsOf(4, 1200);
-    const straight = lineOf({ ...fits, clocks: [fits.clocks[0]] });
+    const straight = lineOf({ ...fits, clocks: [fits.clocks[0]], established: null });
     expect(straight.unsafe(setting, SPACING_H).upper!).toBeLessThan(truth.unsafe);
     const line = lineOf(fits);
+    // The readings rule out straight wear, so the best estimate is that of the bend they show.
+    expect(fits.established!.exponent).toBeCloseTo(EXPONENT, 1);
+    const estimateOf = (of: WearLine) => of.unsafe(setting, SPACING_H, "estimate").estimate;
+    expect(estimateOf(line)).toBeGreaterThan(estimateOf(straight));
+    expect(estimateOf(line)).toBeLessThanOrEqual(line.unsafe(setting, SPACING_H).upper!);
     expect(line.unsafe(setting, SPACING_H).upper!).toBeGreaterThanOrEqual(truth.unsafe);
     expect(overLimit(line)).toBeGreaterThanOrEqual(truth.overLimit);
   });
