@@ -28,9 +28,9 @@ export function recordTitle(record: PastRecord): string {
   if (lines.length === 0) return "Record: no look has been made since the months replayed";
   const parts = lines.map(
     ({ method, predicted, found }) =>
-      `${predictedCount(predicted)} over-limit finds predicted from ${methodName(method)}, ${whole(found)} found`,
+      `${predictedCount(predicted)} predicted from ${methodName(method)} and ${whole(found)} found`,
   );
-  return `Record of ${counted(record.months.length, "month-end")}: ${parts.join("; ")}`;
+  return `Over-limit finds after ${counted(record.months.length, "month-end")}: ${parts.join("; ")}`;
 }
 
 /** What the record comes to, a sentence each. */
@@ -74,10 +74,8 @@ function grantedSentence({ granted }: PastRecord): string {
   const over = judged.filter(({ looks, acceptable }) => looks.share!.estimate > acceptable);
   const outcome =
     judged.length === 0
-      ? "nothing is known yet of the looks they would have had"
-      : over.length === 0
-        ? `granted, none of the ${whole(judged.length)} with later looks would have passed the acceptable ${share(judged[0]!.acceptable)} of looks over the limit`
-        : `granted, ${whole(over.length)} of the ${whole(judged.length)} with later looks would have passed the acceptable ${share(judged[0]!.acceptable)} of looks over the limit`;
+      ? "granted, none of them would have had a look by now"
+      : `granted, ${over.length === 0 ? "none" : whole(over.length)} of the ${whole(judged.length)} that would have had looks by now would have found more than the acceptable ${share(judged[0]!.acceptable)} of them over the limit`;
   return `Longer intervals: ${listed(kinds)}; ${outcome}.`;
 }
 

@@ -5,9 +5,9 @@ import type { Chart, ChartCell } from "./chart.ts";
 import { onScale, plot } from "./layers.ts";
 import { INK, label, panel, QUIET } from "./theme.ts";
 
-/** "2 to 5 %" */
+/** "2 to 5", in per cent. */
 export const bandName = ({ from, to }: Pick<ChanceBand, "from" | "to">): string =>
-  `${percent(from)} to ${percent(to)}`;
+  `${whole(100 * from)} to ${whole(100 * to)}`;
 
 interface BandRow {
   readonly band: string;
@@ -46,7 +46,7 @@ export function chanceBandChart({ bands, looks }: WatchCalibration, confidence: 
     type: "ordinal",
     sort: null,
     scale: { domain: rows.map(({ band }) => band), type: "point", padding: 0.6 },
-    axis: { title: "Chance given (%)", labelAngle: 0 },
+    axis: { title: "Chance given (%)", labelAngle: 0, labelOverlap: false },
   } as const;
   const y = onScale({ domain: [0, 100], nice: false }, { title: "Found over the limit (%)", tickCount: 5 });
   const within95 = `${percent(confidence)} %`;

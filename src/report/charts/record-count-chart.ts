@@ -63,10 +63,13 @@ export function recordCountChart(monthly: readonly MonthlyCount[], method: Metho
     { title: "Finds over the limit, added up", tickCount: 5 },
   );
   const height = (value: number) => PANEL.height * (1 - value / top);
+  // Each name on the far side of its own line, so that neither stands on the other.
+  const foundIsUpper = last.found > last.predicted;
+  const beside = (value: number, isUpper: boolean) => height(value) + (isUpper ? -16 : 18);
   const names = apart(
     [
-      { name: "found", colour: INK, y: height(last.found) - 10 },
-      { name: "predicted", colour: QUIET, y: height(last.predicted) + 12 },
+      { name: "found", colour: INK, y: beside(last.found, foundIsUpper) },
+      { name: "predicted", colour: QUIET, y: beside(last.predicted, !foundIsUpper) },
     ],
     15,
     PANEL.height - 6,

@@ -78,7 +78,8 @@ function failedText({ failedInAll, failedInSome, months }: AnswerSpan): string {
 export function PastAnswers({ record }: { record: PastRecord }): VNode {
   const kinds = record.months
     .flatMap(({ answers }) => answers)
-    .filter((answer, at, all) => all.findIndex((other) => isSame(other, answer)) === at);
+    .filter((answer, at, all) => all.findIndex((other) => isSame(other, answer)) === at)
+    .sort((a, b) => (nameOf(a) < nameOf(b) ? -1 : 1));
   return (
     <Part title="Answers, month by month" id="answers">
       <p>
@@ -86,11 +87,9 @@ export function PastAnswers({ record }: { record: PastRecord }): VNode {
         reviews each month knows those dated by then. Rules are those that an extension has to pass.
       </p>
       {kinds.map((kind) => (
-        <div key={`${kind.task} ${groupName(kind.group)}`}>
+        <div key={nameOf(kind)}>
           <h3>
-            <bdi>
-              {sentenceCase(kind.task)}: {groupName(kind.group)}
-            </bdi>
+            <bdi>{nameOf(kind)}</bdi>
           </h3>
           <SpanTable
             spans={answerSpans(
@@ -105,14 +104,14 @@ export function PastAnswers({ record }: { record: PastRecord }): VNode {
   );
 }
 
+const nameOf = ({ task, group }: PastAnswer): string => `${sentenceCase(task)}: ${groupName(group)}`;
 const isSame = (a: PastAnswer, b: PastAnswer): boolean => a.task === b.task && sameGroup(a.group, b.group);
 
 function SpanTable({ spans }: { spans: readonly AnswerSpan[] }): VNode {
   return (
     <Table
-      kind="answers"
       columns={[
-        { head: "Month-ends" },
+        { head: "Month-ends", unbroken: true },
         { head: "Answer" },
         { head: "Bounds hold to", numeric: true },
         { head: "Rules failed" },

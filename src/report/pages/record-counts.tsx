@@ -53,6 +53,7 @@ function Totals({ record: { totals, fleet } }: { record: PastRecord }): VNode {
   return (
     <Table
       sortable
+      narrow="scroll"
       caption={`Each look once. From lives: finds, and removals at a look that count as over the limit; from wear: finds, on components followed in the group from the start of their lives. At most: every line at its upper bound (one-sided ${share(fleet.acceptable.confidence)}). p: exact, two-sided, the best estimates taken as true. One group in twenty has p under 0.05 by chance alone.`}
       columns={[
         { head: "Group" },
@@ -81,11 +82,12 @@ function Totals({ record: { totals, fleet } }: { record: PastRecord }): VNode {
 const groupsOf = ({ months }: PastRecord): readonly GroupKey[] =>
   months
     .flatMap(({ after }) => after.filter(({ looks }) => looks > 0).map(({ group }) => group))
-    .filter((group, at, all) => all.findIndex((other) => sameGroup(other, group)) === at);
+    .filter((group, at, all) => all.findIndex((other) => sameGroup(other, group)) === at)
+    .sort((a, b) => (groupName(a) < groupName(b) ? -1 : 1));
 
 function ByMonth({ record }: { record: PastRecord }): VNode {
   return (
-    <>
+    <div class="screen">
       <h3>Each month-end by itself</h3>
       <p>
         Windows of {whole(record.horizonMonths)} months overlap, so a look stands under up to{" "}
@@ -99,7 +101,7 @@ function ByMonth({ record }: { record: PastRecord }): VNode {
           <GroupMonths record={record} group={group} />
         </details>
       ))}
-    </>
+    </div>
   );
 }
 

@@ -5,10 +5,12 @@ import { groupName, sentenceCase } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import {
   boundedShare,
+  brackets,
   counted,
   hours,
   listed,
   monthName,
+  percent,
   share,
   shareAgainst,
   whole,
@@ -18,7 +20,7 @@ import { type Cell, Table } from "../table.tsx";
 const KINDS: Readonly<Record<GrantedRecord["kind"], string>> = {
   extend: "Recommended",
   "would pass": "Would have passed at a review",
-  "bounds held, rules failed": "Its bounds held; rules failed",
+  "bounds held, rules failed": "Its bounds held, rules failed",
 };
 
 const WAITING: ReadonlySet<string> = new Set(["review", "safeguards"]);
@@ -84,7 +86,7 @@ function Kind({ granted: { kind, failed, month, months } }: { granted: GrantedRe
       {KINDS[kind]}
       <span class="small">
         <bdi>
-          {rules.length === 0 ? "" : `${listed(rules)}. `}
+          {rules.length === 0 ? "" : `Failed: ${listed(rules)}. `}
           First at the end of {monthName(month)}, in {counted(months, "month")}.
         </bdi>
       </span>
@@ -102,8 +104,8 @@ function Found({ granted: { looks, acceptable } }: { granted: GrantedRecord }): 
     pastUnsafe === null || bad === 0 ? "" : ` Past the unsafe-at limit by then: ${whole(pastUnsafe)}.`;
   return (
     <>
-      {whole(bad)} of {whole(all)}: {shareAgainst(looks.share.estimate, acceptable)} (
-      {share(looks.share.lower ?? 0)}–{share(looks.share.upper ?? 1)})
+      {whole(bad)} of {whole(all)}: {shareAgainst(looks.share.estimate, acceptable)}{" "}
+      {brackets(looks.share, percent)}
       <span class="small">
         {passes ? `Over the acceptable ${share(acceptable)}. ` : ""}
         {whole(over + below)} read, {whole(overCarriedOn + belowCarriedOn)} carried on
