@@ -20,6 +20,16 @@ export function borrowedSentence({ what, from, p, found, refused }: Borrowed): s
     : `Too few components were read for a wear bound of their own: spread of rates and scatter are borrowed from ${namesOf(from)} (${found}); ${tested}. Only the mean rate is this group's, wear is taken as straight and rates as lognormal. Nothing is extended on it.`;
 }
 
+/** For what one method says: whose shape or spread is in it; empty where none is. */
+export function borrowedFrom(borrowed: readonly Borrowed[], what: Borrowed["what"]): string {
+  const lent = borrowed.find((each) => each.what === what && each.refused === null);
+  if (lent === undefined) return "";
+  const names = namesOf(lent.from);
+  return what === "shape of lives"
+    ? ` Beside the shapes assumed for so few, that of ${names} is tried; the worse counts.`
+    : ` Spread of rates and scatter are taken from ${names}.`;
+}
+
 /** For the answer itself: what it rests on besides the group; empty where nothing that is borrowed stands alone. */
 export function borrowedClause(borrowed: readonly Borrowed[]): string {
   const alone = borrowed.find((each) => each.refused === null && each.alone);

@@ -29,7 +29,11 @@ export function notKnownOf(
     sentences.push(
       `Past the replace-at limit wear is taken to be ${part.beyondLimitFactor} times as fast; that was not measured here.`,
     );
-  if (lines.wear.kind === "none") sentences.push(`The wear line can't be used: ${lines.wear.why}.`);
+  if (lines.wear.kind === "none") {
+    const lent = lines.borrowed.some(({ method }) => method === "wear");
+    const none = lent ? "Of its own this group has no wear line" : "The wear line can't be used";
+    sentences.push(`${none}: ${lines.wear.why}.`);
+  }
   if (lines.life.kind === "line" && lines.life.givenShape)
     sentences.push(
       "So few were found over the limit that the shape of the life line is assumed, the worst of a range counting; its bounds take every life for its own, and are too narrow where components of one aircraft are alike.",

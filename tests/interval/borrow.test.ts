@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { readFleet } from "../../src/fleet/read-fleet.ts";
 import { withBorrowing } from "../../src/interval/borrow.ts";
-import { borrowedClause, borrowedSentence } from "../../src/interval/borrowed-words.ts";
+import { borrowedClause, borrowedFrom, borrowedSentence } from "../../src/interval/borrowed-words.ts";
 import { type GroupEvidence, groupEvidence, type Lines } from "../../src/interval/evidence.ts";
 import { judge } from "../../src/interval/judge.ts";
 import type { Bounded } from "../../src/interval/month-result.ts";
@@ -235,6 +235,10 @@ describe("borrowedSentence(borrowed), borrowedClause(borrowed)", () => {
       /^Beside the assumed shapes stands the one that coastal plain, sandy plain have in common, shape [\d.]+ \([\d.]+ to [\d.]+\): no test says that they differ \(least p [\d.]+\)\. The worse of the two counts\.$/,
     );
     expect(spread).toMatch(/borrowed from coastal plain, sandy plain .*Nothing is extended on it\.$/);
+    expect(borrowedFrom(borrowed, "spread of rates")).toBe(
+      " Spread of rates and scatter are taken from coastal plain, sandy plain.",
+    );
+    expect(borrowedFrom([], "spread of rates")).toBe("");
     expect(borrowedClause(borrowed)).toBe(
       " Its wear bounds borrow the spread of rates from coastal plain, sandy plain; the mean rate is its own.",
     );

@@ -1,5 +1,7 @@
 /** Page one of the officer's page: what is proposed, for whom, and why in one picture and four sentences. */
 import type { VNode } from "preact";
+import type { Borrowed } from "../../interval/borrowed-result.ts";
+import { borrowedFrom } from "../../interval/borrowed-words.ts";
 import type { GroupResult, Month, Recommendation } from "../../interval/month-result.ts";
 import type { FigureProps } from "../charts/chart.ts";
 import { Figure } from "../charts/figure.tsx";
@@ -99,13 +101,26 @@ function EffectivityList({ month, group }: OfficerProps): VNode {
   );
 }
 
+/** What a method takes from other groups; nothing where it takes nothing. */
+function Lent({
+  recommendation: { borrowed },
+  what,
+}: {
+  recommendation: Recommendation;
+  what: Borrowed["what"];
+}): VNode | null {
+  const said = borrowedFrom(borrowed, what);
+  return said === "" ? null : <bdi>{said}</bdi>;
+}
+
 function LifeMethod({ month, recommendation, group }: OfficerProps): VNode {
   const at = risksAt(recommendation, defended(recommendation))?.overLimitPerInspection.life ?? null;
   const { life } = group;
   return (
     <p>
       <b>From lives.</b> {counted(life.lives, "life", "lives")}, {whole(life.events)} of them over the limit,
-      give a Weibull life curve in which a component that is still good counts only to its last good look.{" "}
+      give a Weibull life curve in which a component that is still good counts only to its last good look.
+      <Lent recommendation={recommendation} what="shape of lives" />{" "}
       {at === null ? (
         <>
           No share can be given: <bdi>{life.why ?? "not computed at this interval"}</bdi>.
@@ -131,7 +146,7 @@ function WearMethod({ month, recommendation, group }: OfficerProps): VNode {
       {wear.decision === null
         ? ""
         : `, half of them over ${boundedRate(wear.decision.medianRatePer1000H)} mm per 1000 h, the fastest 1 % over ${boundedRate(wear.decision.p99RatePer1000H)}`}
-      .{" "}
+      .<Lent recommendation={recommendation} what="spread of rates" />{" "}
       {at === null ? (
         <>
           No share can be given:{" "}
