@@ -7,6 +7,7 @@ import { drawFleet, KINDS, mayShowPower, RATIO_STEPS, ratioOf } from "./kinds.ts
 import type { StudyLine } from "./study-fleet.ts";
 import { STUDY_MARK, studyMarkdown } from "./study-markdown.ts";
 import { studyTable } from "./summary.ts";
+import { missedTargets } from "./targets.ts";
 
 const meta = { commit: "0123abc", date: "2026-11-25", seeds: "1 to 2", runs: 1 };
 
@@ -73,6 +74,33 @@ describe("studyTable(lines, meta)", () => {
     );
     expect([table.all.everExtended.n, table.all.everExtended.of]).toEqual([1, 2]);
     expect([table.bounds.wear.n, table.bounds.wear.of, table.bounds.unsafe.of]).toEqual([1, 3, 2]);
+  });
+});
+
+describe("missedTargets(table)", () => {
+  const extended = { answer: "extend", recommendedH: 800, excessExtended: 0.7 };
+
+  it("says that nothing was extended", () => {
+    expect(missedTargets(studyTable([line({})], meta))).toContain("nothing was extended at all");
+  });
+
+  it("says which kind was extended unsafely more often than chance allows, and that overall", () => {
+    const good = Array.from({ length: 40 }, () => line(extended));
+    expect(missedTargets(studyTable(good, meta))).toEqual([]);
+    const bad = Array.from({ length: 9 }, () => line({ ...extended, kind: "heaping", longestH: 600 }));
+    expect(missedTargets(studyTable([...good, ...bad], meta))).toEqual([
+      "unsafe extensions, all kinds: over 2 %",
+      "unsafe extensions, heaping: over 5 %",
+    ]);
+  });
+
+  it("says that shortenings were missed and that extensions were not given", () => {
+    const risky = Array.from({ length: 20 }, () => line({ excessAtPresent: 3, longestH: 300 }));
+    const kept = Array.from({ length: 60 }, () => line({}));
+    expect(missedTargets(studyTable([line(extended), ...risky, ...kept], meta))).toEqual([
+      "missed shortenings: over 10 %",
+      "power: under 80 %",
+    ]);
   });
 });
 

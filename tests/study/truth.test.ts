@@ -1,8 +1,12 @@
+import { readFileSync } from "node:fs";
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { clopperPearson } from "../../src/math/exact-bounds.ts";
 import { simulateMaintenance } from "../../src/simulate/maintenance.ts";
 import type { PartSettings } from "../../src/simulate/settings.ts";
-import { excessOf } from "./cells.ts";
+import { excessOf, TruthBook } from "./cells.ts";
 import { drawFleet, partOf, settingsOf } from "./kinds.ts";
 import { trueRisks } from "./truth.ts";
 
@@ -51,5 +55,22 @@ describe("excessOf(risks)", () => {
     const risks = { looks: 1, reached: 1 };
     expect(excessOf({ ...risks, overLimit: 0.05, unsafe: 0.002 })).toBeCloseTo(2, 12);
     expect(excessOf({ ...risks, overLimit: 0.15, unsafe: 0.0001 })).toBeCloseTo(1.5, 12);
+  });
+});
+
+describe("the true risks kept beside the study", () => {
+  it("are those that simulation finds", async () => {
+    const lines = readFileSync("tests/study/truth.jsonl", "utf8").trimEnd().split("\n");
+    const kept = lines.map((line) => JSON.parse(line) as { key: string; value: unknown });
+    expect(new Set(kept.map(({ key }) => key)).size).toBe(kept.length);
+    const folder = await mkdtemp(join(tmpdir(), "rotorwear-truth-"));
+    // A book that knows the medians alone finds the risks again.
+    const medians = join(folder, "medians.jsonl");
+    await writeFile(medians, lines.filter((line) => line.includes('"median ')).join("\n"));
+    const book = new TruthBook(medians, join(folder, "found.jsonl"));
+    const cell = { truth: "plain", logSd: 0.3, unsafeAt: true, ratioStep: 5 } as const;
+    const known = kept.find(({ key }) => key === "risks plain 0.3 unsafe-at 5 600");
+    expect(book.risksAt(cell, 600)).toEqual(known!.value);
+    await rm(folder, { recursive: true });
   });
 });
