@@ -162,10 +162,9 @@ function worstClock(
   risk: RateRisk,
   side: Wanted,
 ): Bounded {
-  const estimates = [clocks[0]!, established].map((clock) =>
-    clock === null ? 0 : riskEstimate(clock, risk),
-  );
-  const estimate = Math.max(...estimates);
+  // Any number may be asked for, so also one below zero.
+  const shown = established === null ? [clocks[0]!] : [clocks[0]!, established];
+  const estimate = Math.max(...shown.map((clock) => riskEstimate(clock, risk)));
   if (side === "estimate") return { estimate, lower: null, upper: estimate };
   const straight = riskBounds(clocks[0]!, risk, side);
   const bent = clocks.slice(1).map((clock) => riskBounds(clock, risk, "upper").upper!);

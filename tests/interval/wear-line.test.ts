@@ -78,6 +78,14 @@ describe("wearLine(wearFits(readings, unread, replaceAtMm, confidence), …) on 
     },
   );
 
+  it("bounds a number below zero as any other: the hours of a share, asked for as their negative", () => {
+    const line = lineOf(fitsOf(1, 90));
+    const { estimate, lower, upper } = line.bounded((survival) => -1000 * survival(SPACING_H));
+    expect(upper!).toBeLessThan(0);
+    expect(estimate).toBeLessThanOrEqual(upper!);
+    expect(lower!).toBeLessThanOrEqual(estimate);
+  });
+
   it("owes that to the bend: many straight lines alone would be bounded below the truth", () => {
     const fits = fitsOf(4, 1200);
     const straight = lineOf({ ...fits, clocks: [fits.clocks[0]], established: null });
