@@ -16,6 +16,7 @@ export function studyText(table: StudyTable): string {
       ({ from, to, extended }) =>
         `  of all kinds, could be ${from} to ${to ?? "any"} times: ${shareText(extended)}`,
     ),
+    `Shortened though both true risks were acceptable: ${shareText(table.needless)}`,
     `Upper 95 % bounds under the truth: wear ${shareText(table.bounds.wear)}; unsafe ${shareText(table.bounds.unsafe)}`,
   );
   return `${lines.join("\n")}\n`;

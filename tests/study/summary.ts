@@ -32,6 +32,10 @@ export function studyTable(lines: readonly StudyLine[], meta: StudyMeta): StudyT
         : { p95: excesses[Math.ceil(0.95 * excesses.length) - 1]!, largest: excesses.at(-1)! },
     power: counted(could, isExtended),
     powerBy: powerBy(drawn.filter(couldExtend)),
+    needless: counted(
+      drawn.filter(({ excessAtPresent }) => excessAtPresent <= 1),
+      ({ answer }) => answer === "shorten",
+    ),
     bounds: {
       wear: counted(
         drawn.filter(({ bounds }) => bounds.wear !== null),

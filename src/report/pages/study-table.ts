@@ -51,6 +51,8 @@ export interface StudyTable {
   readonly power: Counted;
   /** Of all kinds, fleets so large and with an unsafe-at limit, by what could have been. */
   readonly powerBy: readonly StudyPower[];
+  /** Shortened although both true risks at the present interval were acceptable, among fleets of which that is so. */
+  readonly needless: Counted;
   /** One-sided 95 % upper bounds at the present interval that were under the true risk. */
   readonly bounds: { readonly wear: Counted; readonly unsafe: Counted };
 }

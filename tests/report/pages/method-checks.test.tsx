@@ -42,6 +42,7 @@ describe("KnownTruth", () => {
     overshoot: { p95: 0.61, largest: 1.07 },
     power: of(81, 100),
     powerBy: [{ from: 1.5, to: null, extended: of(40, 50) }],
+    needless: of(30, 100),
     bounds: { wear: of(9, 400), unsafe: of(1, 200) },
   };
 
@@ -57,11 +58,11 @@ describe("KnownTruth", () => {
   });
 
   it("is shipped with counts that can be true, limits recomputed", () => {
-    const { all, rows, power, bounds } = STUDY ?? study;
+    const { all, rows, power, needless, bounds } = STUDY ?? study;
     const every = [...rows, all].flatMap((each) => [
       ...[each.unsafe, each.unsafeWhereMany, each.everExtended, each.missed, each.missedWhereFew],
     ]);
-    for (const { n, of: asked, lower, upper } of [...every, power, bounds.wear, bounds.unsafe]) {
+    for (const { n, of: asked, lower, upper } of [...every, power, needless, bounds.wear, bounds.unsafe]) {
       expect(n).toBeLessThanOrEqual(asked);
       if (asked > 0) expect({ lower, upper }).toEqual(limits(n, asked));
     }
