@@ -21,6 +21,10 @@ export function notKnownOf(
       ? `Beyond ${Math.round(greatestAgeH)} h fewer than 10 components of 3 aircraft were at risk; what is said beyond rests on the fitted curves.`
       : "At no age were 10 components of 3 aircraft at risk; what is said rests on the fitted curves.",
   );
+  if (lines.life.kind === "line" && lines.lifeHorizon === "as followed")
+    sentences.push(
+      `Hardly any life was followed to the limit: lives say what they have lasted up to ${Math.round(greatestAgeH)} h, and what comes after stands on the wear readings alone.`,
+    );
   if (part.unsafeAtMm === null)
     sentences.push(`No unsafe-at limit is given for the ${part.part}; the unsafe risk can't be computed.`);
   else if (fleet.acceptable.detectionChance === null)

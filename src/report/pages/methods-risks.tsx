@@ -52,7 +52,7 @@ const overLimit: Method = {
     </Formula>
   ),
   where:
-    "T′: the interval lengthened by the task's tolerance, since looks are flown late. K: up to the greatest age with 10 components of 3 aircraft at risk. The long run, one over the sum of all S(kT′), counts where it is greater.",
+    "T′: the interval lengthened by the task's tolerance, since looks are flown late. K: up to the greatest age with 10 components of 3 aircraft at risk. The long run, one over the sum of all S(kT′), counts where it is greater; lives of which fewer than 10 % are over the limit by that age are not asked about it where there are wear readings, since the worst shape would let all of them fail on the day after.",
   assumes: "A component over the limit is replaced when found; looks come at the interval.",
   source: "Renewal argument: finds over looks, from new to the K-th look.",
   fails: "Neither lives nor wear could be fitted.",

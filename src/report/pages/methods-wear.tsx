@@ -65,7 +65,7 @@ const tail: Method = {
   where:
     "The mixture (most components, and a share of fast ones) counts where it fits better by AIC. Observed rates are weighted by the chance of having been met at all.",
   assumes:
-    "With n components a bad share of up to about 3/n can’t be excluded, whatever is fitted. Upper bounds take the exponent of wear on hours at its own upper bound.",
+    "With n components a bad share of up to about 3/n can’t be excluded, whatever is fitted. Upper bounds take the exponent of wear on hours at its own upper bound; where the readings rule out straight wear, best estimates take the exponent itself where that is worse.",
   source:
     "Below many components a bound’s likelihood drop is that of the exact tolerance bound of as many normal values (Hahn and Meeker, Statistical Intervals, 1991); above, the χ² quantile. Components followed from new are fitted apart: from 50 of them with bounds of their own, below as a check of the estimate.",
   fails: "As the fit decided on.",
