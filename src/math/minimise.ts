@@ -44,8 +44,8 @@ export function minimise(
     const done = { kind: "found", at: x, value, iterations: iteration } as const;
     if (-slope <= tolerance * (1 + Math.abs(value))) return done;
     const step = lineSearch(f, x, value, direction, slope);
-    if (step === null) {
-      // No lower point along this direction: once more from steepest descent, then it is the minimum we can see.
+    if (step === null || value - step.value <= roundingOf(value)) {
+      // No lower point that is more than rounding along this direction: once more from steepest descent, then it is the minimum we can see.
       if (restarted) return -slope < 1e-6 * (1 + Math.abs(value)) ? done : { ...done, kind: "not-converged" };
       restarted = true;
       inverse = identity(n);
@@ -60,6 +60,9 @@ export function minimise(
   }
   return { kind: "not-converged", at: x, value, iterations: maxIterations };
 }
+
+/** What a sum of so many terms may be off by: a gain of less is none, and chasing it can go on for ever. */
+const roundingOf = (value: number): number => 1e-14 * (1 + Math.abs(value));
 
 /** Gradient by central differences with steps of cube-root machine precision. */
 export function centralGradient(f: (x: Float64Array) => number, x: Float64Array): Float64Array {
@@ -108,7 +111,8 @@ function lineSearch(
   // A first step longer than 5 in any variable is cut: parameters here are logarithms.
   const longest = direction.reduce((most, d) => Math.max(most, Math.abs(d)), 0);
   let size = longest > 5 ? 5 / longest : 1;
-  for (let i = 0; i < 60; i++) {
+  // A step that promises less than rounding shows nothing.
+  while (size > 1e-18 && -size * slope > roundingOf(value)) {
     const trial = x.map((v, k) => v + size * direction[k]!);
     const trialValue = f(trial);
     if (trialValue <= value + 1e-4 * size * slope) return { x: trial, value: trialValue };
