@@ -1,5 +1,6 @@
 /** Pages in a browser, watched for what they should not do. */
 import { pathToFileURL } from "node:url";
+import { AxeBuilder } from "@axe-core/playwright";
 import type { BrowserContext, Page } from "playwright-core";
 
 /** How to get a browser where there is none. */
@@ -48,3 +49,21 @@ export const tooSmall = (page: Page): Promise<string[]> =>
     const least = Math.min(...sizes) * shown / svg.viewBox.baseVal.width;
     return least < 10.99 ? [least.toFixed(1) + " px in " + svg.getAttribute("aria-label").slice(0, 60)] : [];
   }))()`);
+
+/**
+ * Leaves of a page what axe needs to see: a drawing is one image with a label to a screen reader, and the rows of a table
+ * and the panels of a row are alike, so their thousands of marks and cells would only cost time.
+ */
+export const keepUnlike = (page: Page): Promise<void> =>
+  page.evaluate(`(() => {
+    for (const svg of document.querySelectorAll("svg[role=img]")) svg.replaceChildren();
+    for (const body of document.querySelectorAll("tbody")) for (const row of [...body.rows].slice(3)) row.remove();
+    for (const panels of document.querySelectorAll(".figures")) for (const one of [...panels.children].slice(2)) one.remove();
+  })()`);
+
+/** What axe finds wrong with a page as it stands, or with its contrast alone. */
+export async function axeFaults(page: Page, what: "all" | "contrast"): Promise<string[]> {
+  const axe = new AxeBuilder({ page }).options({ resultTypes: ["violations"] });
+  const { violations } = await (what === "contrast" ? axe.withRules("color-contrast") : axe).analyze();
+  return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 200)}`);
+}

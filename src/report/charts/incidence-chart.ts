@@ -120,7 +120,7 @@ export function incidenceChart(
     more === 0 ? "" : ` ${counted(more, "rarer mode")} ${more === 1 ? "is" : "are"} in the table only.`;
   return {
     id: chartId("modes", group.slug),
-    title: `Found by ${hours(atHours)}: ${said[0]}`,
+    title: `By ${hours(atHours)}: ${listed(said.slice(0, 2))}`,
     spec: incidenceSpec(lines, givenHours, atHours),
     alt: `Chance of each failure mode against hours, the others competing. By ${hours(atHours)}: ${listed(said)}.`,
     caption: `Bands: pointwise bounds at ${share(confidence)} confidence, components taken as independent of each other.${rest}`,

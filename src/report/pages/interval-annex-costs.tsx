@@ -28,16 +28,20 @@ const decimals = (value: number): number =>
   value <= 0 ? 0 : Math.min(10, Math.max(0, 1 - Math.floor(Math.log10(value))));
 
 /** Chances too small for one number of decimals: two significant digits each, aligned on the point. */
-const small = (values: readonly (number | null | undefined)[]): readonly string[] =>
-  alignedOnPoint(values.map((value) => (value == null ? "–" : fixed(value, decimals(value)))));
+const small = (values: readonly (number | null)[]): readonly string[] =>
+  alignedOnPoint(values.map((value) => (value === null ? "–" : fixed(value, decimals(value)))));
+
+/** So rare that they are counted in a million. */
+const times = (factor: number, value: number | null | undefined): number | null =>
+  value == null ? null : factor * value;
 
 export function Costs({ recommendation }: OfficerProps): VNode {
   const { componentHoursPerYear: yearH, manHoursPerLook } = recommendation.costs;
   const inYear = (per1000H: number | null) =>
     per1000H === null || yearH === null ? null : (per1000H * yearH) / 1000;
   const shown = chosen(recommendation);
-  const perLook = small(shown.map(({ unsafe }) => unsafe?.perLook.upper));
-  const per1000H = small(shown.map(({ unsafe }) => unsafe?.per1000H.upper));
+  const perMillionLooks = small(shown.map(({ unsafe }) => times(1e6, unsafe?.perLook.upper)));
+  const perMillionH = small(shown.map(({ unsafe }) => times(1000, unsafe?.per1000H.upper)));
   const rows = shown.map((row, at): readonly Cell[] => [
     whole(row.intervalH),
     number(row.looksPer1000H, 2),
@@ -46,8 +50,8 @@ export function Costs({ recommendation }: OfficerProps): VNode {
     number(inYear(row.looksPer1000H), 0),
     number(inYear(row.manHoursPer1000H), 0),
     number(inYear(row.replacementsPer1000H), 0),
-    perLook[at],
-    per1000H[at],
+    perMillionLooks[at],
+    perMillionH[at],
   ]);
   const head = (name: string) => ({ head: name, numeric: true });
   const year =
@@ -62,7 +66,7 @@ export function Costs({ recommendation }: OfficerProps): VNode {
     <Part title="What each choice costs">
       <Table
         narrow="scroll"
-        caption={`By 1000 flight hours of one component, and by year for the group. ${work} ${year} Replacements are best estimates: worn to the limit in the long run, and removals for other causes at their present rate. Unsafe before seen: bounds, by look and by 1000 h; each is a product of two one-sided bounds.`}
+        caption={`By 1000 flight hours of one component, and by year for the group. ${work} ${year} Replacements are best estimates: worn to the limit in the long run, and removals for other causes at their present rate. Unsafe before seen: upper bounds, in a million looks and in a million hours; each is a product of two one-sided bounds.`}
         columns={[
           head("Interval, h"),
           head("Looks"),
@@ -71,8 +75,8 @@ export function Costs({ recommendation }: OfficerProps): VNode {
           head("Looks a year"),
           head("Man-hours a year"),
           head("Replaced a year"),
-          head("Unsafe, a look"),
-          head("Unsafe, 1000 h"),
+          head("Unsafe, million looks"),
+          head("Unsafe, million h"),
         ]}
         rows={rows}
       />

@@ -35,7 +35,7 @@ function alternativeText({ alternative }: LifeChecks): string {
 function curveText({ curve }: LifeChecks): string {
   if (curve === null) return "the lives give no curve with bounds to hold it against";
   const { points, outside, greatestDistance, atHours, agrees } = curve;
-  return `${agrees ? "agrees" : "does not agree"} with the curve that the lives give by themselves: outside its ${share(0.95)} bounds at ${whole(outside)} of ${counted(points, "point")}, farthest at ${hours(atHours)}, by ${fixed(100 * greatestDistance, 0)} points of percent`;
+  return `${agrees ? "agrees" : "does not agree"} with the curve that the lives give by themselves: outside its ${share(0.95)} bounds at ${whole(outside)} of ${counted(points, "point")}, farthest at ${hours(atHours)}, by ${fixed(100 * greatestDistance, 0)} percentage points`;
 }
 
 function influenceText({ influence }: LifeChecks): string {

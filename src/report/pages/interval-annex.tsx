@@ -118,6 +118,12 @@ function Risks({ recommendation, month }: OfficerProps): VNode {
   );
 }
 
+/** The answer as a part of a sentence: "shorten 300 h to 200 h". */
+const inSentence = (recommendation: OfficerProps["recommendation"]): string => {
+  const answer = answerInWords(recommendation);
+  return answer.charAt(0).toLowerCase() + answer.slice(1);
+};
+
 function Fits({ recommendation, group, month }: OfficerProps): VNode {
   const { life, wear } = group;
   const { oldest, firstInspectionHours, withEarlyRemovalsCensored } = recommendation;
@@ -152,8 +158,8 @@ function Fits({ recommendation, group, month }: OfficerProps): VNode {
         <dt>First look</dt>
         <dd>
           {firstInspectionHours === null
-            ? "no life can be given at which the acceptable share is over"
-            : `the acceptable share is over at ${boundedHours(firstInspectionHours)}; no interval may pass the lower bound`}
+            ? "no hours can be given by which the acceptable share is over the limit"
+            : `${share(month.fleet.acceptable.overLimitPerInspection)}, the acceptable share, are over the limit by ${boundedHours(firstInspectionHours)}; no interval may pass the lower bound`}
         </dd>
         <dt>Oldest fitted</dt>
         <dd>
@@ -168,8 +174,8 @@ function Fits({ recommendation, group, month }: OfficerProps): VNode {
         </dd>
         <dt>Early removals</dt>
         <dd>
-          counted as over limit: {answerInWords(recommendation)}; counted as good:{" "}
-          {answerInWords({ ...recommendation, ...withEarlyRemovalsCensored })}
+          counted as over limit: {inSentence(recommendation)}; counted as good:{" "}
+          {inSentence({ ...recommendation, ...withEarlyRemovalsCensored })}
         </dd>
       </dl>
       <p class="small">

@@ -124,9 +124,9 @@ export function WhatIfSliders(props: OfficerProps): VNode | null {
   );
 }
 
-/** Heads the page while a slider is off the published settings. */
+/** Heads the page while a slider is off the published settings: the one heading then shown of the first rank. */
 export const WhatIfHead = (): VNode => (
-  <p class="what-if-head screen" hidden>
+  <h1 class="what-if-head screen" hidden>
     What-if: not the recommendation
-  </p>
+  </h1>
 );

@@ -27,8 +27,8 @@ export const OFFICER_STYLE = `
 @media (max-width: 48rem) { .what-if-row { grid-template-columns: minmax(0, 1fr); } }
 .what-if-answer { margin: 0.9rem 0 0.6rem; font-size: 1.1875rem; line-height: 1.4; min-height: 2.8em; }
 .what-if button { font: inherit; font-size: 0.9375rem; color: inherit; background: none; border: 1px solid var(--ink); padding: 0.2rem 0.7rem; cursor: pointer; }
-.what-if-head { position: sticky; top: 0; z-index: 1; margin: 1.25rem 0 0; padding: 0.4rem 0; max-width: none; font-size: 1.75rem;
-  line-height: 1.2; font-weight: 600; background: var(--paper); border-bottom: 2px solid var(--ink); }
+h1.what-if-head { position: sticky; top: 0; z-index: 1; margin: 1.25rem 0 0; padding: 0.4rem 0; max-width: none;
+  background: var(--paper); border-bottom: 2px solid var(--ink); }
 .officer { overflow-anchor: none; }
-@media screen { .asking h1, .asking .proposed, .asking .sign { display: none; } }
+@media screen { .asking h1:not(.what-if-head), .asking .proposed, .asking .sign { display: none; } }
 `;

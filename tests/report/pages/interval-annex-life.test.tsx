@@ -43,7 +43,7 @@ describe("LifeTrust", () => {
     });
     expect(text).toContain("it fits better (AIC 5.2 lower)");
     expect(text).toContain("It does not agree with the curve");
-    expect(text).toContain("at 7 of 20 points, farthest at 640 h, by 13 points of percent");
+    expect(text).toContain("at 7 of 20 points, farthest at 640 h, by 13 percentage points");
   });
 
   it("says what could not be checked, and stands only beside a fit", () => {
