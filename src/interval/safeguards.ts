@@ -1,7 +1,16 @@
 /**
- * Safeguards of an extension that this version does not have yet. While the list has an entry, the rule "safeguards"
- * fails and nothing is extended: the program fails closed.
+ * Safeguards of an extension that this version does not have. While the list has an entry, the rule "safeguards" fails and
+ * nothing is extended: the program fails closed. Its own record on fleets whose truth is known is one of them: without it, or
+ * with a target missed, this version extends nothing.
  */
-export const SAFEGUARDS_MISSING: readonly string[] = [
-  "the simulation study of how often an extension would be unsafe",
-];
+import { STUDY } from "./study-result.ts";
+import type { StudyTable } from "./study-table.ts";
+import { missedTargets } from "./study-targets.ts";
+
+/** What is missing, in words, by the record of a study. */
+export const missingBy = (study: StudyTable | null): readonly string[] =>
+  study === null
+    ? ["the simulation study of how often an extension would be unsafe"]
+    : missedTargets(study).map((target) => `a target of the simulation study was missed (${target})`);
+
+export const SAFEGUARDS_MISSING: readonly string[] = missingBy(STUDY);

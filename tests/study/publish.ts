@@ -1,9 +1,9 @@
 /** Puts the study's table where it is read: the source of method.html, and the README. */
 import { readFileSync, writeFileSync } from "node:fs";
-import type { StudyTable } from "../../src/report/pages/study-table.ts";
+import type { StudyTable } from "../../src/interval/study-table.ts";
 import { STUDY_MARK, studyMarkdown } from "./study-markdown.ts";
 
-const RESULT = "src/report/pages/study-result.ts";
+const RESULT = "src/interval/study-result.ts";
 
 export function publishStudy(table: StudyTable): void {
   writeFileSync(RESULT, resultSource(table));

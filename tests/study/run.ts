@@ -12,13 +12,13 @@ import { execFileSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
+import { missedTargets } from "../../src/interval/study-targets.ts";
 import { studyJobs } from "./jobs.ts";
 import { keepTruth } from "./keep-truth.ts";
 import { publishStudy } from "./publish.ts";
 import { runJobs } from "./run-jobs.ts";
 import { studyText } from "./study-text.ts";
 import { studyTable } from "./summary.ts";
-import { missedTargets } from "./targets.ts";
 
 const { values } = parseArgs({
   options: {

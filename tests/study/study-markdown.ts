@@ -1,5 +1,5 @@
 /** The study's table as the README has it; a test compares. */
-import type { Counted, StudyTable } from "../../src/report/pages/study-table.ts";
+import type { Counted, StudyTable } from "../../src/interval/study-table.ts";
 
 export const STUDY_MARK = {
   begin: "<!-- study table: made by npm run study; a test compares -->",
@@ -11,7 +11,9 @@ const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 const cell = ({ n, of, upper }: Counted): string =>
   of === 0 ? "none asked" : `${n} of ${of} (at most ${percent(upper)})`;
 
-export function studyMarkdown(table: StudyTable): string {
+export function studyMarkdown(table: StudyTable | null): string {
+  if (table === null)
+    return `${STUDY_MARK.begin}\n\nThis version has not been studied yet.\n\n${STUDY_MARK.end}`;
   const rows = [...table.rows, table.all].map(
     ({ kind, fleets, unsafe, everExtended, missed }) =>
       `| ${kind} | ${fleets} | ${cell(unsafe)} | ${cell(everExtended)} | ${cell(missed)} |`,

@@ -1,5 +1,5 @@
 /** The study's table in words, for a terminal. */
-import type { Counted, StudyRow, StudyTable } from "../../src/report/pages/study-table.ts";
+import type { Counted, StudyRow, StudyTable } from "../../src/interval/study-table.ts";
 
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 

@@ -1,6 +1,7 @@
 /** The study's record as the table that is published: counts by kind of fleet with Clopper-Pearson limits. */
+
+import type { Counted, StudyPower, StudyRow, StudyTable } from "../../src/interval/study-table.ts";
 import { clopperPearson } from "../../src/math/exact-bounds.ts";
-import type { Counted, StudyPower, StudyRow, StudyTable } from "../../src/report/pages/study-table.ts";
 import { ACCEPTABLE_TWICE, FEWEST_FOR_POWER, KINDS, PRESENT_H } from "./kinds.ts";
 import type { StudyLine } from "./study-fleet.ts";
 

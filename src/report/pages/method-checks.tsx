@@ -1,10 +1,10 @@
 /** How far the numbers can be trusted, for method.html: others' numbers beside ours, and fleets whose truth is known. */
 import type { VNode } from "preact";
+import type { Counted, StudyTable } from "../../interval/study-table.ts";
 import { Part } from "../layout.tsx";
 import { percent, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import { REFERENCE_CHECKS } from "./reference-checks.ts";
-import type { Counted, StudyTable } from "./study-table.ts";
 
 /** "5 × 10⁻⁴", "10⁻⁶" */
 function PowerOfTen({ factor, power }: { factor: number; power: number }): VNode {

@@ -1,6 +1,7 @@
 /** method.html: read by an auditor. How is each number made, from what assumptions, and what is not built yet? */
 import type { VNode } from "preact";
 import type { Month } from "../../interval/month-result.ts";
+import { STUDY } from "../../interval/study-result.ts";
 import { Page, Part } from "../layout.tsx";
 import { counted, share } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
@@ -13,7 +14,6 @@ import { RISK_METHODS } from "./methods-risks.tsx";
 import { TREND_METHODS } from "./methods-trend.tsx";
 import { WEAR_METHODS } from "./methods-wear.tsx";
 import { Settings } from "./settings.tsx";
-import { STUDY } from "./study-result.ts";
 
 const METHODS = [
   ...[...MODEL_METHODS, ...LIFE_METHODS, ...WEAR_METHODS],

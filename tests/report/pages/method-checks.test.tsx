@@ -1,10 +1,10 @@
 import { renderToString } from "preact-render-to-string";
 import { describe, expect, it } from "vitest";
+import { STUDY } from "../../../src/interval/study-result.ts";
+import type { StudyRow, StudyTable } from "../../../src/interval/study-table.ts";
 import { clopperPearson } from "../../../src/math/exact-bounds.ts";
 import { CheckedAgainst, KnownTruth } from "../../../src/report/pages/method-checks.tsx";
 import { REFERENCE_CHECKS } from "../../../src/report/pages/reference-checks.ts";
-import { STUDY } from "../../../src/report/pages/study-result.ts";
-import type { StudyRow, StudyTable } from "../../../src/report/pages/study-table.ts";
 
 const text = (html: string) =>
   html

@@ -1,5 +1,5 @@
 /** What the study must show. A target is missed where the data rule it out: where even the friendlier 95 % limit is past it. */
-import type { Counted, StudyRow, StudyTable } from "../../src/report/pages/study-table.ts";
+import type { Counted, StudyRow, StudyTable } from "./study-table.ts";
 
 const UNSAFE_OVERALL = 0.02;
 const UNSAFE_IN_A_KIND = 0.05;
