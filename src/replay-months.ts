@@ -141,7 +141,12 @@ async function replayMonth(
     if (error instanceof RotorwearError) return error.message;
     throw error;
   }
-  if (known.lives.length === 0) return "no look or removal was on record yet";
+  if (known.lives.length === 0) {
+    const [first] = known.exclusions;
+    return first === undefined
+      ? "no look or removal was on record yet"
+      : `no life could be made of the ${known.exclusions.length} components on record yet: ${first.reason}`;
+  }
   const until = Math.min(monthEnd(addMonths(day, HORIZON_MONTHS)), whole.asOf);
   const serialOf = whole.exports.components.serial;
   const nextLooks = firstLooks(laterLooks(whole.lives, day, next), serialOf);
@@ -203,10 +208,12 @@ function tiled(replayed: readonly ReplayedMonth[]): StretchCount[] {
 }
 
 function nothingReplayed(skipped: readonly { month: string; why: string }[]): ExportError {
-  const [first] = skipped;
+  const reasons = [...new Set(skipped.map(({ why }) => why))].map((why) => {
+    const months = skipped.filter((one) => one.why === why).map(({ month }) => month);
+    return `${months[0]}${months.length === 1 ? "" : ` to ${months.at(-1)}`}: ${why}`;
+  });
   return new ExportError(
     "E-NO-FILE",
-    `expected exports that reach back before the last of ${skipped.length} month-ends, found none (${first?.month}: ${first?.why}); ` +
-      "nothing was published",
+    `expected a month-end that can be replayed, found none in ${skipped.length} (${reasons.join("; ")}); nothing was published`,
   );
 }
