@@ -43,7 +43,7 @@ export function simulateRoots(
   const roots: number[] = [];
   let withoutFit = 0;
   for (let r = 0; r < options.resamples; r++) {
-    const again = fitWeibull(draw(random));
+    const again = fitWeibull(draw(random), fit);
     const deviance = again.kind === "fitted" ? profileDeviance(again, fraction, truth) : Number.NaN;
     if (again.kind === "none" || again.events < 3 || Number.isNaN(deviance)) {
       withoutFit++;

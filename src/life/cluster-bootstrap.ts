@@ -6,7 +6,8 @@ import { seededRandom } from "../math/random.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { rowLikelihood } from "./cluster.ts";
 import type { Quantity } from "./likelihood-region.ts";
-import { type FittedWeibull, fitWeibull, type WeibullParameters } from "./weibull-fit.ts";
+import { reweightedLikelihood } from "./reweighted.ts";
+import { type FittedWeibull, fitLikelihood, type WeibullParameters } from "./weibull-fit.ts";
 
 export interface ClusterBootstrap {
   /** Parameters of each resample that had a fit. */
@@ -26,10 +27,10 @@ export function clusterBootstrap(
   const units = unitsOf(table);
   const random = seededRandom(options.seed);
   const parameters: WeibullParameters[] = [];
-  const step = table.rows > REFIT_ROWS ? oneStepper(fit, table, units) : null;
+  const fitTo = table.rows > REFIT_ROWS ? oneStepper(fit, table, units) : refitter(fit, table, units);
   for (let r = 0; r < options.resamples; r++) {
     const drawn = Array.from(units, () => random.below(units.length));
-    const again = step === null ? refit(table, units, drawn) : step(drawn);
+    const again = fitTo(drawn);
     if (again !== null) parameters.push(again);
   }
   return { parameters, withoutFit: options.resamples - parameters.length };
@@ -37,11 +38,18 @@ export function clusterBootstrap(
 
 type Unit = readonly (readonly [row: number, lives: number])[];
 
-function refit(table: LifeTable, units: readonly Unit[], drawn: readonly number[]): WeibullParameters | null {
-  const count = new Float64Array(table.rows);
-  for (const unit of drawn) for (const [row, lives] of units[unit]!) count[row]! += lives;
-  const fit = fitWeibull({ ...table, count });
-  return fit.kind === "fitted" ? { shape: fit.shape, scaleHours: fit.scaleHours } : null;
+function refitter(
+  near: FittedWeibull,
+  table: LifeTable,
+  units: readonly Unit[],
+): (drawn: readonly number[]) => WeibullParameters | null {
+  const likelihoodOf = reweightedLikelihood(table, near.likelihood.centre);
+  return (drawn) => {
+    const count = new Float64Array(table.rows);
+    for (const unit of drawn) for (const [row, lives] of units[unit]!) count[row]! += lives;
+    const fit = fitLikelihood(likelihoodOf(count), near);
+    return fit.kind === "fitted" ? { shape: fit.shape, scaleHours: fit.scaleHours } : null;
+  };
 }
 
 /** One Newton step in (alpha, log beta) from the fit, with the resample's own score and information. */

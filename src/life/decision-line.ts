@@ -17,7 +17,7 @@ import {
 } from "./cluster-bootstrap.ts";
 import { DEFAULT_SHAPES, type ShapeRange, worstOverShapes } from "./given-shape.ts";
 import { oneSidedDrop } from "./likelihood-drop.ts";
-import { extremeOver, type LikelihoodRegion, traceRegion } from "./likelihood-region.ts";
+import { extremeOfRisk, type LikelihoodRegion, traceRegion } from "./likelihood-region.ts";
 import { type FittedWeibull, fitWeibull, type WeibullFit, type WeibullParameters } from "./weibull-fit.ts";
 
 /** A quantity of the survival curve S(hours), say a share of looks over limit. It must not rise where survival rises. */
@@ -73,10 +73,11 @@ export const lifeLine = (
   options: LifeLineOptions & { readonly confidence: number },
 ): LifeLineOutcome => prepareLifeLine(table, options)(options.confidence);
 
-export const survivalOf =
-  ({ shape, scaleHours }: WeibullParameters) =>
-  (hours: number): number =>
-    Math.exp(-power(hours / scaleHours, shape));
+/** S(hours) of a Weibull. */
+export const survivalOf = ({ shape, scaleHours }: WeibullParameters): ((hours: number) => number) => {
+  const logScale = Math.log(scaleHours);
+  return (hours) => Math.exp(-Math.exp(shape * (Math.log(hours) - logScale)));
+};
 
 function freeLine(
   fit: FittedWeibull,
@@ -139,8 +140,8 @@ function freeBounds(
       lower:
         side === "upper"
           ? null
-          : extremeOver(regionOf(widened(calibrated?.longLife ?? plain)), quantity, -1, 10),
-      upper: extremeOver(regionOf(up), quantity, 1, 10),
+          : extremeOfRisk(regionOf(widened(calibrated?.longLife ?? plain)), quantity, -1),
+      upper: extremeOfRisk(regionOf(up), quantity, 1),
     };
     return bootstrap === null ? bounds : widerOf(bounds, bootstrapValues(bootstrap, quantity), confidence);
   };

@@ -76,14 +76,35 @@ export function extremesOver(region: LikelihoodRegion, quantity: Quantity, refin
   return { ...bounds(least.value, greatest.value), least: least.at, greatest: greatest.at };
 }
 
-/** One side only: the least (-1) or the greatest (1) value over a region; null: no end to it. */
-export function extremeOver(
-  region: LikelihoodRegion,
-  quantity: Quantity,
-  sign: 1 | -1,
-  refinements = 24,
-): number | null {
-  return extreme(region, quantity, sign, refinements).value;
+/**
+ * One side only of a quantity that never falls as lives get shorter (a risk): the least (-1) or the greatest (1) value over
+ * a region; null: no end to it. At each shape such a quantity is extreme at an edge of the slice, the greatest where lives
+ * are shortest; along the edge a parabola finds it to about six digits.
+ */
+export function extremeOfRisk(region: LikelihoodRegion, risk: Quantity, sign: 1 | -1): number | null {
+  const { slices } = region;
+  const riskOf = (slice: Slice) => risk(parametersAt(region, slice, 1));
+  const half = slices.flatMap((slice, k) => (sign * Math.sin(slice.angle) > 0 ? [k] : []));
+  const values = new Map(half.map((k) => [k, riskOf(slices[k]!)]));
+  const at = half.reduce((best, k) => (sign * values.get(k)! > sign * values.get(best)! ? k : best));
+  const step = (2 * Math.PI) / slices.length;
+  const beside = [at - 1, at + 1].map((k) => {
+    const around = (k + slices.length) % slices.length;
+    return values.get(around) ?? riskOf(slices[around]!);
+  });
+  const middle = values.get(at)!;
+  let best: Spot = { value: middle, slice: slices[at]!, share: 1 };
+  // The top of the parabola through the best slice and its neighbours.
+  const bend = beside[0]! - 2 * middle + beside[1]!;
+  const turn = bend === 0 ? 0 : (0.5 * (beside[0]! - beside[1]!)) / bend;
+  if (Math.abs(turn) <= 1) {
+    const slice = sliceAt(region, best.slice.angle + turn * step);
+    const value = riskOf(slice);
+    if (sign * value > sign * best.value) best = { value, slice, share: 1 };
+  }
+  const estimate = risk(region.fit);
+  if (!(sign * best.value > sign * estimate)) return estimate;
+  return goesOn(region, risk, best) ? null : best.value;
 }
 
 interface Spot {

@@ -70,14 +70,18 @@ const WHY: Readonly<Record<NoFitReason, string>> = {
 
 /**
  * @param table  one row per life; hours on one clock
+ * @param near   where the search begins, if something near the answer is known
  * @returns the fit, or why there is none; never NaN
  */
-export function fitWeibull(table: LifeTable): WeibullFit {
-  const data = weibullLikelihood(table);
+export const fitWeibull = (table: LifeTable, near?: WeibullParameters): WeibullFit =>
+  fitLikelihood(weibullLikelihood(table), near);
+
+/** The same for a likelihood that is prepared already. */
+export function fitLikelihood(data: WeibullLikelihood, near?: WeibullParameters): WeibullFit {
   const reason = reasonAgainst(data);
   if (reason !== null) return none(reason, data);
   let worst: NoFitReason = "not-converged";
-  for (const [alpha, beta] of starts(data)) {
+  for (const [alpha, beta] of [...startNear(data, near), ...starts(data)]) {
     const end = climb(data, alpha, beta);
     if (end.kind === "top") return fitted(data, end.alpha, end.beta, end.iterations);
     if (end.kind === "no-maximum") worst = end.kind;
@@ -122,6 +126,10 @@ function reasonAgainst(data: WeibullLikelihood): NoFitReason | null {
 
 function none(reason: NoFitReason, data: WeibullLikelihood): NoWeibull {
   return { kind: "none", reason, why: WHY[reason], lives: data.lives, events: data.exact + data.intervals };
+}
+
+function startNear(data: WeibullLikelihood, near?: WeibullParameters): [alpha: number, beta: number][] {
+  return near === undefined ? [] : [[near.shape * (data.centre - Math.log(near.scaleHours)), near.shape]];
 }
 
 /** First guesses: shape from the spread of the events' logs (1.283 = pi/sqrt 6), then some fixed ones. */

@@ -128,9 +128,10 @@ export function logLikelihoodAt(data: WeibullLikelihood, alpha: number, beta: nu
     sum += data.hazardWeight[k]! * Math.exp(alpha + beta * data.hazardLog[k]!);
   }
   for (let k = 0; k < data.intervalWeight.length; k++) {
+    const weight = data.intervalWeight[k]!;
+    if (weight === 0) continue;
     const low = data.intervalLowLog[k]!;
-    const high = data.intervalHighLog[k]!;
-    sum += data.intervalWeight[k]! * intervalLog(logIncrement(alpha, beta, low, high));
+    sum += weight * intervalLog(logIncrement(alpha, beta, low, data.intervalHighLog[k]!));
   }
   return Number.isNaN(sum) ? Number.NEGATIVE_INFINITY : sum;
 }
@@ -171,6 +172,7 @@ function addInterval(
   at: LikelihoodAt,
 ): void {
   const weight = data.intervalWeight[k]!;
+  if (weight === 0) return;
   const low = data.intervalLowLog[k]!;
   const high = data.intervalHighLog[k]!;
   const logD = logIncrement(alpha, beta, low, high);

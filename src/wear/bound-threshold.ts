@@ -9,8 +9,9 @@
  * against R's qt(…, ncp).
  */
 import gammaln from "@stdlib/math-base-special-gammaln";
-import { chiSquaredQuantile, standardNormalCdf, standardNormalQuantile } from "../math/distributions.ts";
+import { chiSquaredQuantile, standardNormalQuantile } from "../math/distributions.ts";
 import { findRoot } from "../math/find-root.ts";
+import { tabulatedNormalCdf } from "../math/tabulated-normal.ts";
 
 /** Quantiles of the rates for which the threshold is to be right. */
 const QUANTILES = [0.5, 0.9, 0.99, 0.999];
@@ -57,20 +58,20 @@ export function toleranceFactor(n: number, p: number, confidence: number): numbe
   const z = standardNormalQuantile(p);
   const nu = n - 1;
   const logConstant = Math.log(2) + (nu / 2) * Math.log(nu / 2) - gammaln(nu / 2);
+  // Simpson's rule for E Φ(√n(k·S − z)), S² ~ χ²_ν/ν, over ten standard deviations of S.
+  const width = 10 / Math.sqrt(2 * nu);
+  const from = Math.max(1e-9, 1 - width);
+  const steps = 400;
+  const step = (1 + width - from) / steps;
+  const at = Float64Array.from({ length: steps + 1 }, (_, i) => from + step * i);
+  const weights = at.map((s, i) => {
+    const weight = i === 0 || i === steps ? 1 : i % 2 === 1 ? 4 : 2;
+    return (weight * step * Math.exp(logConstant + (nu - 1) * Math.log(s) - (nu * s * s) / 2)) / 3;
+  });
   const covered = (k: number) => {
-    // Simpson's rule for E Φ(√n(k·S − z)), S² ~ χ²_ν/ν, over ten standard deviations of S.
-    const width = 10 / Math.sqrt(2 * nu);
-    const from = Math.max(1e-9, 1 - width);
-    const to = 1 + width;
-    const steps = 400;
     let sum = 0;
-    for (let i = 0; i <= steps; i++) {
-      const s = from + ((to - from) * i) / steps;
-      const density = Math.exp(logConstant + (nu - 1) * Math.log(s) - (nu * s * s) / 2);
-      const weight = i === 0 || i === steps ? 1 : i % 2 === 1 ? 4 : 2;
-      sum += weight * density * standardNormalCdf(Math.sqrt(n) * (k * s - z));
-    }
-    return (sum * (to - from)) / steps / 3;
+    for (let i = 0; i <= steps; i++) sum += weights[i]! * tabulatedNormalCdf(Math.sqrt(n) * (k * at[i]! - z));
+    return sum;
   };
   const root = findRoot((k) => covered(k) - confidence, -5, 60, 1e-10);
   if (root.kind !== "found") throw new Error(`no tolerance factor for ${n} values`);

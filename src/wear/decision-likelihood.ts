@@ -12,7 +12,7 @@
  * Gradients by Fisher's identity (Louis 1982, J. R. Stat. Soc. B 44, 226-233): posterior means of the complete score.
  */
 import type { ComponentSums } from "./component-sums.ts";
-import { chanceAtEntry } from "./entry-chance.ts";
+import { chanceAtEntry, entryChances } from "./entry-chance.ts";
 import type { RateFamily, RateParameters } from "./rate-families.ts";
 import { lognormalTerm, normalTerm, type RateIntegral, type RateTerm } from "./rate-integrals.ts";
 
@@ -62,7 +62,7 @@ export function decisionLikelihood(data: DecisionData, family: RateFamily): Deci
   const columns = inThousands(data);
   const rates = family === "lognormal" ? lognormalTerm : normalTerm;
   const run = (theta: ArrayLike<number>, scores: Float64Array | null): number => {
-    const work = workAt(family, theta, scores !== null);
+    const work = workAt(family, theta, data.replaceAtMm, scores !== null);
     if (!(work.omega > 1e-12) || !(work.omega < 1e12)) return Number.NEGATIVE_INFINITY;
     const penalty = family === "normal" ? runOffPenalty(theta[3]!, theta[4]!) : null;
     let total = penalty === null ? 0 : -penalty.value;
@@ -89,7 +89,7 @@ export function decisionLikelihood(data: DecisionData, family: RateFamily): Deci
     value: (theta) => run(theta, null),
     scores,
     terms: (theta) => {
-      const work = workAt(family, theta, false);
+      const work = workAt(family, theta, data.replaceAtMm, false);
       const terms = new Float64Array(2 * columns.components);
       for (let i = 0; i < columns.components; i++) {
         terms[2 * i] = componentTerm(columns, i, work, rates);
@@ -116,6 +116,7 @@ interface Columns {
   readonly hw: Float64Array;
   readonly ww: Float64Array;
   readonly entry: Float64Array;
+  readonly logEntry: Float64Array;
   readonly replaceAtMm: number;
 }
 
@@ -129,6 +130,7 @@ function inThousands({ sums, entryHours, replaceAtMm }: DecisionData): Columns {
     hw: sums.hoursWear.map((products) => products / 1000),
     ww: sums.wearSquared,
     entry: entryHours.map((hours) => hours / 1000),
+    logEntry: entryHours.map((hours) => Math.log(hours / 1000)),
     replaceAtMm,
   };
 }
@@ -143,14 +145,17 @@ interface Work {
   readonly ratio: number;
   /** The component's score, filled when asked for. */
   readonly score: Float64Array | null;
+  /** Chance of a reading below R at the entry look; used where no score is asked for. */
+  readonly entryChance: (hours: number, logHours: number) => number;
 }
 
-function workAt(family: RateFamily, theta: ArrayLike<number>, withScore: boolean): Work {
+function workAt(family: RateFamily, theta: ArrayLike<number>, replaceAtMm: number, withScore: boolean): Work {
   const omega = Math.exp(theta[2]!);
   const cosine = cosineOf(theta[1]!);
   const ratio = (Math.sin(theta[1]!) / cosine) * (Math.cos(theta[1]!) < 0 ? -1 : 1);
   const score = withScore ? new Float64Array(PARAMETERS) : null;
-  return { family, theta, omega, sigma: omega * cosine, ratio, score };
+  const entryChance = entryChances(family, theta[3]!, theta[4]!, replaceAtMm - theta[0]!, omega);
+  return { family, theta, omega, sigma: omega * cosine, ratio, score, entryChance };
 }
 
 /** 25·(−1 − location/spread)² where that is positive, and its derivatives. */
@@ -199,14 +204,13 @@ function componentTerm(columns: Columns, i: number, work: Work, rates: RateTerm)
 /** log P(reading at entry < R), its gradient subtracted from the score. */
 function entryTerm(columns: Columns, i: number, work: Work): number {
   const { theta, omega, score } = work;
+  if (score === null) return Math.log(work.entryChance(columns.entry[i]!, columns.logEntry[i]!));
   const room = columns.replaceAtMm - theta[0]!;
   const chance = chanceAtEntry(work.family, theta[3]!, theta[4]!, columns.entry[i]!, room, omega);
   const { below } = chance;
-  if (score !== null) {
-    score[0]! += chance.byRoom / below;
-    score[2]! -= (chance.byOmega * omega) / below;
-    score[3]! -= chance.byLocation / below;
-    score[4]! -= chance.bySpread / below;
-  }
+  score[0]! += chance.byRoom / below;
+  score[2]! -= (chance.byOmega * omega) / below;
+  score[3]! -= chance.byLocation / below;
+  score[4]! -= chance.bySpread / below;
   return Math.log(below);
 }

@@ -4,12 +4,13 @@
  * ∫ f(b) Φ((R − a − b·L)/ω) db, averaged over whichever of rates and scatter is the narrower, so that what is averaged
  * is smooth on that scale and a few quadrature points are enough.
  */
-import { standardNormalCdf } from "../math/distributions.ts";
 import { normalQuadrature } from "../math/gauss-hermite.ts";
+import { tabulatedNormalCdf } from "../math/tabulated-normal.ts";
 import type { RateFamily } from "./rate-families.ts";
 
 const ENTRY_POINTS = 7;
-const LOG_2PI = Math.log(2 * Math.PI);
+const rule = normalQuadrature(ENTRY_POINTS);
+const ROOT_2PI = Math.sqrt(2 * Math.PI);
 
 /** The chance, and its derivatives by the room R − a, by ω, and by the rates' location and spread. */
 export interface EntryChance {
@@ -41,6 +42,39 @@ export function chanceAtEntry(
   return out;
 }
 
+/**
+ * The chance alone, as a function of hours (thousands) and their logarithm: what doesn't depend on them is computed once.
+ */
+export function entryChances(
+  family: RateFamily,
+  location: number,
+  signedSpread: number,
+  roomMm: number,
+  omegaMm: number,
+): (hours: number, logHours: number) => number {
+  const { nodes, weights } = rule;
+  const s = Math.max(Math.abs(signedSpread), 1e-9);
+  const widest = rateSpread(family, location, signedSpread);
+  const reach = nodes.map((node) => roomMm - omegaMm * node);
+  const standard = reach.map((value) => (value > 0 ? (Math.log(value) - location) / s : Number.NaN));
+  const whole = tabulatedNormalCdf(location / s);
+  return (hours, logHours) => {
+    if (widest * hours < omegaMm) {
+      return chanceAtEntry(family, location, signedSpread, hours, roomMm, omegaMm).below;
+    }
+    let below = 0;
+    for (let k = 0; k < ENTRY_POINTS; k++) {
+      if (!(reach[k]! > 0)) continue;
+      below +=
+        weights[k]! *
+        (family === "lognormal"
+          ? tabulatedNormalCdf(standard[k]! - logHours / s)
+          : 1 - tabulatedNormalCdf((location - reach[k]! / hours) / s) / whole);
+    }
+    return below;
+  };
+}
+
 type ChanceAtEntry = (
   family: RateFamily,
   location: number,
@@ -70,7 +104,7 @@ const rateAt: RateAt = { below: 0, density: 0, byLocation: 0, bySpread: 0 };
 
 /** Averaged over the rates: where they differ less than readings scatter. */
 const chanceOverRates: ChanceAtEntry = (family, location, spread, hours, room, omega, out) => {
-  const { nodes, weights } = normalQuadrature(ENTRY_POINTS);
+  const { nodes, weights } = rule;
   for (let k = 0; k < ENTRY_POINTS; k++) {
     const z = nodes[k]!;
     const exponent = location + spread * z;
@@ -78,7 +112,7 @@ const chanceOverRates: ChanceAtEntry = (family, location, spread, hours, room, o
     const t = (room - rate * hours) / omega;
     const phi = (weights[k]! * density(t)) / omega;
     const byExponent = -phi * hours * (family === "lognormal" ? rate : 1);
-    out.below += weights[k]! * standardNormalCdf(t);
+    out.below += weights[k]! * tabulatedNormalCdf(t);
     out.byRoom += phi;
     out.byOmega -= phi * t;
     out.byLocation += byExponent;
@@ -88,7 +122,7 @@ const chanceOverRates: ChanceAtEntry = (family, location, spread, hours, room, o
 
 /** Averaged over the scatter: where it is narrower than the rates' spread. */
 const chanceOverScatter: ChanceAtEntry = (family, location, spread, hours, room, omega, out) => {
-  const { nodes, weights } = normalQuadrature(ENTRY_POINTS);
+  const { nodes, weights } = rule;
   const entry = family === "lognormal" ? lognormalEntry : normalEntry;
   for (let k = 0; k < ENTRY_POINTS; k++) {
     const rate = (room - omega * nodes[k]!) / hours;
@@ -103,13 +137,13 @@ const chanceOverScatter: ChanceAtEntry = (family, location, spread, hours, room,
   }
 };
 
-const density = (z: number): number => Math.exp(-0.5 * z * z - 0.5 * LOG_2PI);
+const density = (z: number): number => Math.exp(-0.5 * z * z) / ROOT_2PI;
 
 function lognormalEntry(rate: number, location: number, signedSpread: number, out: RateAt): void {
   const s = Math.max(Math.abs(signedSpread), 1e-9);
   const z = (Math.log(rate) - location) / s;
   const phi = density(z) / s;
-  out.below = standardNormalCdf(z);
+  out.below = tabulatedNormalCdf(z);
   out.density = phi / rate;
   out.byLocation = -phi;
   out.bySpread = signedSpread < 0 ? phi * z : -phi * z;
@@ -119,8 +153,8 @@ function normalEntry(rate: number, location: number, signedSpread: number, out: 
   const s = Math.max(Math.abs(signedSpread), 1e-9);
   const z = (rate - location) / s;
   const k = location / s;
-  const whole = standardNormalCdf(k);
-  const above = standardNormalCdf(-z) / whole;
+  const whole = tabulatedNormalCdf(k);
+  const above = tabulatedNormalCdf(-z) / whole;
   const phi = density(z) / s / whole;
   const phiPrior = density(k) / s / whole;
   out.below = 1 - above;

@@ -11,7 +11,7 @@ import { studentQuantile } from "../math/distributions.ts";
 import { boundThreshold, plainThreshold } from "./bound-threshold.ts";
 import type { RateFit } from "./decision-fit.ts";
 import { PARAMETERS, parametersOf } from "./decision-likelihood.ts";
-import type { RateParameters } from "./rate-families.ts";
+import { keepCurvesOf, type RateParameters } from "./rate-families.ts";
 import {
   directions,
   type Geometry,
@@ -20,7 +20,9 @@ import {
   normalised,
   varianceRatio,
 } from "./region-geometry.ts";
-import { castRay, nearest, type Ray, stretched, thetaAt } from "./region-rays.ts";
+import { regionModel } from "./region-model.ts";
+import { castRay, type Ray, stretched, thetaAt } from "./region-rays.ts";
+import { extremesOf, type SampledEdge } from "./region-search.ts";
 
 /** A risk, or any other number, as a function of the rate distribution. */
 export type RiskFunction = (parameters: RateParameters) => number;
@@ -63,6 +65,7 @@ export function likelihoodRegion(
           if (edge === "stretched") return { ...ray, distance };
           return castRay(fit, geometry, ray.direction, root, distance);
         });
+  const sampled = sampledEdge(fit, geometry, rays, root);
   // A variance known from few aircraft: Student's t in place of the normal, as for a mean of that many values.
   const t = studentQuantile(confidence, Math.max(LEAST_AIRCRAFT, fit.aircraft) - 1);
   const widening = t ** 2 / plainThreshold(confidence);
@@ -71,7 +74,7 @@ export function likelihoodRegion(
     confidence,
     threshold,
     bound: (risk, side = "both") => {
-      const found = boundOf(fit, geometry, rays, root, widening, risk, side);
+      const found = boundOf(sampled, widening, risk, side);
       const { estimate } = found;
       if (side === "upper") return { ...found, lower: estimate };
       return side === "lower" ? { ...found, upper: estimate } : found;
@@ -109,36 +112,34 @@ export const boundOverRegion = (fit: RateFit, risk: RiskFunction, oneSidedConfid
 /** Fewer aircraft can't tell how alike their components are; evidence rules stop such a group elsewhere. */
 const LEAST_AIRCRAFT = 3;
 
+function sampledEdge(fit: RateFit, geometry: Geometry, rays: readonly Ray[], root: number): SampledEdge {
+  const ends = rays.map(({ direction, distance }) =>
+    keepCurvesOf(parametersOf(fit.family, thetaAt(fit, geometry, direction, distance))),
+  );
+  const middle = keepCurvesOf({ ...fit.parameters });
+  return { fit, geometry, rays, root, middle, ends, model: regionModel(rays) };
+}
+
 function boundOf(
-  fit: RateFit,
-  geometry: Geometry,
-  rays: readonly Ray[],
-  root: number,
+  edge: SampledEdge,
   widening: number,
   risk: RiskFunction,
   wanted: "both" | "lower" | "upper",
 ): RiskBound {
-  const at = (direction: Float64Array, distance: number) =>
-    risk(parametersOf(fit.family, thetaAt(fit, geometry, direction, distance)));
-  const estimate = risk(fit.parameters);
-  const values = rays.map((ray) => at(ray.direction, ray.distance));
+  const { geometry, rays, middle, ends } = edge;
+  const estimate = risk(middle);
+  const values = ends.map(risk);
   const slope = slopeOver(rays, values);
   const ratio = slope === null ? 1 : Math.max(varianceRatio(geometry, slope), locationRatio(geometry));
   const inflation = Math.max(1, ratio * widening);
-  const factor = Math.sqrt(inflation);
-  let lower = estimate;
-  let upper = estimate;
-  const look = (value: number) => {
-    if (value < lower) lower = value;
-    if (value > upper) upper = value;
-  };
-  const outer = factor === 1 ? values : rays.map((ray) => at(ray.direction, stretched(ray, root, factor)));
-  outer.forEach(look);
-  for (const side of [1, -1]) {
-    if (slope === null || wanted === (side === 1 ? "lower" : "upper")) continue;
-    climb(fit, geometry, rays, root, factor, side, slope, at).forEach(look);
+  if (slope === null) {
+    const all = [estimate, ...values];
+    return { estimate, lower: Math.min(...all), upper: Math.max(...all), clusterInflation: inflation };
   }
-  return { estimate, lower, upper, clusterInflation: inflation };
+  const sides =
+    wanted === "both" ? ([1, -1] as const) : wanted === "upper" ? ([1] as const) : ([-1] as const);
+  const search = { risk, estimate, values, factor: Math.sqrt(inflation), slope };
+  return { estimate, ...extremesOf(edge, search, sides), clusterInflation: inflation };
 }
 
 /** The gradient of g over the region in standardised θ, by least squares over the rays; null for a constant. */
@@ -164,36 +165,4 @@ function solveNormal(rays: readonly Ray[], right: Float64Array): Float64Array {
   }
   const cholesky = new CholeskyDecomposition(gram);
   return Float64Array.from(cholesky.solve(Matrix.columnVector(Array.from(right))).to1DArray());
-}
-
-/** Two rays towards where g is largest (side 1) or smallest (−1): along its mean gradient, then its gradient there. */
-function climb(
-  fit: RateFit,
-  geometry: Geometry,
-  rays: readonly Ray[],
-  root: number,
-  factor: number,
-  side: number,
-  slope: Float64Array,
-  at: (direction: Float64Array, distance: number) => number,
-): number[] {
-  const values: number[] = [];
-  let direction: Float64Array = slope.map((v) => side * v);
-  for (let step = 0; step < 2; step++) {
-    const start = stretched(nearest(rays, direction), root, factor);
-    const ray = castRay(fit, geometry, direction, root * factor, start);
-    const here = at(direction, ray.distance);
-    values.push(here);
-    if (step === 1) break;
-    const local = new Float64Array(PARAMETERS);
-    const shift = 0.2;
-    for (let j = 0; j < PARAMETERS; j++) {
-      const moved = direction.map((v, k) => v * ray.distance + (k === j ? shift : 0));
-      local[j] = (side * (at(moved, 1) - here)) / shift;
-    }
-    const next = normalised(local);
-    if (next === null) break;
-    direction = next;
-  }
-  return values;
 }

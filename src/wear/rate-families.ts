@@ -9,8 +9,9 @@
  * Rates are mm per 1000 flight hours; location is a logarithm of that (lognormal) or that itself (normal).
  */
 import { standardNormalQuantile } from "../math/distributions.ts";
-import { normalQuadrature } from "../math/gauss-hermite.ts";
 import { tabulatedNormalCdf } from "../math/tabulated-normal.ts";
+import { lognormalBelow, tabulatedLognormalBelow } from "./lognormal-below.ts";
+import { normalBelow } from "./normal-below.ts";
 
 export type RateFamily = "lognormal" | "normal";
 
@@ -57,9 +58,6 @@ export function meanRate({ family, location, spread }: RateParameters): number {
   return location + (spread * Math.exp(-0.5 * k * k)) / Math.sqrt(2 * Math.PI) / tabulatedNormalCdf(k);
 }
 
-/** Points for averaging over the scatter of one reading: the function averaged is smooth on that scale. */
-const SCATTER_POINTS = 15;
-
 /** Standard deviation of a reading about intercept + rate·hours: component offset and measurement together. */
 export const readingSdMm = (parameters: RateParameters): number =>
   Math.hypot(parameters.interceptSdMm, parameters.measurementSdMm);
@@ -73,31 +71,41 @@ export const readingSdMm = (parameters: RateParameters): number =>
 export const survivalBelowLimit = (parameters: RateParameters, hours: number, limitMm: number): number =>
   survivalCurveBelow(parameters, limitMm)(hours);
 
+/** Curves of these are kept: by limit, for parameters that are asked about again and again. */
+const kept = new WeakMap<RateParameters, Map<number, (hours: number) => number>>();
+
+/** Says that curves of these very parameters will be asked for many times: they are tabulated once (error below 1e-9). */
+export function keepCurvesOf(parameters: RateParameters): RateParameters {
+  kept.set(parameters, new Map());
+  return parameters;
+}
+
 /** The same as a curve over hours: what does not depend on the hours is computed once. */
 export function survivalCurveBelow(parameters: RateParameters, limitMm: number): (hours: number) => number {
+  const curves = kept.get(parameters);
+  const known = curves?.get(limitMm);
+  if (known !== undefined) return known;
+  const curve = curveBelow(parameters, limitMm, curves !== undefined);
+  curves?.set(limitMm, curve);
+  return curve;
+}
+
+function curveBelow(
+  parameters: RateParameters,
+  limitMm: number,
+  tabulated: boolean,
+): (hours: number) => number {
   const { family, location } = parameters;
   const spread = Math.max(parameters.spread, SMALLEST_SPREAD);
-  const room = limitMm - parameters.interceptMm;
-  const omega = readingSdMm(parameters);
-  const { nodes, weights } = normalQuadrature(SCATTER_POINTS);
-  // Rate · hours that would just reach the limit, at each point of the scatter; none where the scatter alone does.
-  const reach = Float64Array.from(nodes, (node) => (room - omega * node) * 1000);
-  const atStart = tabulatedNormalCdf(room / Math.max(omega, SMALLEST_SPREAD));
-  const mean = (below: (k: number) => number) => {
-    let sum = 0;
-    for (let k = 0; k < SCATTER_POINTS; k++) if (reach[k]! > 0) sum += weights[k]! * below(k);
-    return sum;
-  };
-  if (family === "normal") {
-    const positive = tabulatedNormalCdf(location / spread);
-    const below = (k: number, hours: number) =>
-      1 - tabulatedNormalCdf((location - reach[k]! / hours) / spread) / positive;
-    return (hours) => (hours > 0 ? mean((k) => below(k, hours)) : atStart);
-  }
-  const z = reach.map((value) => (value > 0 ? (Math.log(value) - location) / spread : 0));
-  return (hours) => {
-    if (!(hours > 0)) return atStart;
-    const shift = Math.log(hours) / spread;
-    return mean((k) => tabulatedNormalCdf(z[k]! - shift));
-  };
+  const roomMm = limitMm - parameters.interceptMm;
+  const omegaMm = readingSdMm(parameters);
+  const atStart = tabulatedNormalCdf(roomMm / Math.max(omegaMm, SMALLEST_SPREAD));
+  const wear = { location, spread, roomMm, omegaMm };
+  const below =
+    family === "normal"
+      ? normalBelow(wear)
+      : tabulated
+        ? tabulatedLognormalBelow(wear)
+        : lognormalBelow(wear);
+  return (hours) => (hours > 0 ? below(hours) : atStart);
 }

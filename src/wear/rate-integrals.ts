@@ -4,8 +4,8 @@
  *
  * Source: Pinheiro and Bates (1995), J. Comput. Graph. Stat. 4, 12-35, for the adaptive rule.
  */
-import { logStandardNormalCdf } from "../math/distributions.ts";
 import { normalQuadrature } from "../math/gauss-hermite.ts";
+import { tabulatedLogNormalCdf } from "../math/tabulated-normal.ts";
 
 const RATE_POINTS = 17;
 const LOG_2PI = Math.log(2 * Math.PI);
@@ -36,13 +36,15 @@ export function normalTerm(
   const centre = location + shift * s * s;
   const alpha = centre / sd;
   const k = location / s;
-  const mills = inverseMills(alpha);
-  const millsPrior = inverseMills(k);
+  const logAlpha = tabulatedLogNormalCdf(alpha);
+  const logPrior = tabulatedLogNormalCdf(k);
+  const mills = inverseMills(alpha, logAlpha);
+  const millsPrior = inverseMills(k, logPrior);
   out.log =
     -0.5 * Math.log(widened) +
     (0.5 * (q * q * s * s + 2 * q * location - p * location * location)) / widened +
-    logStandardNormalCdf(alpha) -
-    logStandardNormalCdf(k);
+    logAlpha -
+    logPrior;
   out.mean = centre + mills * sd;
   out.square = centre * centre + sd * sd + centre * mills * sd;
   out.byLocation = shift + (mills / Math.sqrt(widened) - millsPrior) / s;
@@ -52,15 +54,26 @@ export function normalTerm(
 }
 
 /** φ(x)/Φ(x), to the far lower tail. */
-function inverseMills(x: number): number {
-  return x > 38 ? 0 : Math.exp(-0.5 * x * x - 0.5 * LOG_2PI - logStandardNormalCdf(x));
+const inverseMills = (x: number, logCdf: number): number =>
+  x > 38 ? 0 : Math.exp(-0.5 * x * x - 0.5 * LOG_2PI - logCdf);
+
+/** A rule with the normal density that its weights contain divided out, for use about a mode. */
+function aboutMode(points: number) {
+  const { nodes, weights } = normalQuadrature(points);
+  return { nodes, logWeights: weights.map((weight, k) => Math.log(weight) + 0.5 * nodes[k]! ** 2) };
 }
+/** By how far the readings' error is below the rates' spread: right to 1e-9. */
+const SHARP_RULES = [
+  { belowSpread: 0.05, rule: aboutMode(5) },
+  { belowSpread: 0.2, rule: aboutMode(7) },
+  { belowSpread: 0.45, rule: aboutMode(9) },
+] as const;
+const many = aboutMode(RATE_POINTS);
 
-const rule = normalQuadrature(RATE_POINTS);
-/** Quadrature weights with the normal density they contain divided out, for use about a mode. */
-const logWeights = rule.weights.map((weight, k) => Math.log(weight) + 0.5 * rule.nodes[k]! ** 2);
-
-/** Lognormal rates b = exp(location + spread·z): adaptive quadrature in z about the mode. */
+/**
+ * Lognormal rates b = exp(location + spread·z): adaptive quadrature about the mode, in b where the readings say far more
+ * of it than the distribution does (they are normal in b), else in z.
+ */
 export function lognormalTerm(
   p: number,
   q: number,
@@ -68,11 +81,72 @@ export function lognormalTerm(
   spread: number,
   out: RateIntegral,
 ): void {
+  // Standard error of the rate that fits best, as a share of it.
+  const error = q > 0 ? Math.sqrt(p) / q : Number.POSITIVE_INFINITY;
+  const share = error / Math.abs(spread);
+  const sharp = error < SHARP ? SHARP_RULES.find(({ belowSpread }) => share < belowSpread) : undefined;
+  if (sharp === undefined) overSpread(p, q, location, spread, out);
+  else overRate(p, q, location, spread, sharp.rule, out);
+}
+
+/** With a larger error points would come near a rate of zero. */
+const SHARP = 0.12;
+
+/** In b: the integrand's logarithm is q·b − ½p·b² − log b − ½z², z = (log b − location)/spread. */
+function overRate(
+  p: number,
+  q: number,
+  location: number,
+  signedSpread: number,
+  { nodes, logWeights }: ReturnType<typeof aboutMode>,
+  out: RateIntegral,
+): void {
+  const s = Math.abs(signedSpread);
+  const perSquare = 1 / (s * s);
+  let b = q / p;
+  let curvature = p;
+  for (let step = 0; step < 8; step++) {
+    const u = 1 + (Math.log(b) - location) * perSquare;
+    curvature = p + (perSquare - u) / (b * b);
+    const move = (q - p * b - u / b) / curvature;
+    b += move;
+    if (Math.abs(move) < 1e-4 * b) break;
+  }
+  const width = 1 / Math.sqrt(curvature);
+  const off = Math.log(b) - location;
+  const top = q * b - 0.5 * p * b * b - off - 0.5 * off * off * perSquare;
+  let sum = 0;
+  let first = 0;
+  let second = 0;
+  let z1 = 0;
+  let z2 = 0;
+  for (let k = 0; k < nodes.length; k++) {
+    const at = b + width * nodes[k]!;
+    const distance = Math.log(at) - location;
+    const log = q * at - 0.5 * p * at * at - distance - 0.5 * distance * distance * perSquare;
+    const weight = Math.exp(logWeights[k]! + log - top);
+    sum += weight;
+    first += weight * at;
+    second += weight * at * at;
+    z1 += weight * distance;
+    z2 += weight * distance * distance;
+  }
+  // 1/b of the density: log b is off + location.
+  out.log = Math.log((width * sum) / s) + top - location;
+  out.mean = first / sum;
+  out.square = second / sum;
+  out.byLocation = (z1 / sum) * perSquare;
+  const bySpread = ((z2 / sum) * perSquare - 1) / s;
+  out.bySpread = signedSpread < 0 ? -bySpread : bySpread;
+}
+
+function overSpread(p: number, q: number, location: number, spread: number, out: RateIntegral): void {
+  const { nodes, logWeights } = many;
   const { at, width } = lognormalMode(p, q, location, spread);
   let largest = Number.NEGATIVE_INFINITY;
   const logs = nodeLogs;
   for (let k = 0; k < RATE_POINTS; k++) {
-    const z = at + width * rule.nodes[k]!;
+    const z = at + width * nodes[k]!;
     const b = Math.exp(location + spread * z);
     nodeZ[k] = z;
     nodeB[k] = b;

@@ -2,8 +2,8 @@
  * A two-part distribution of rates: most components, and a share of fast ones (a batch, a base, a seal that was never
  * set). Both parts have one spread; intercept and scatters are as in the single fit.
  */
-import { logStandardNormalCdf } from "../math/distributions.ts";
 import { minimise } from "../math/minimise.ts";
+import { tabulatedLogNormalCdf } from "../math/tabulated-normal.ts";
 import type { ComponentRates } from "./component-rates.ts";
 import type { RateFit } from "./decision-fit.ts";
 import { type DecisionLikelihood, PARAMETERS, parametersOf } from "./decision-likelihood.ts";
@@ -109,13 +109,13 @@ function pointsValue(points: Points, location: number, spread: number, step: num
     const one = logPart(points.value[i]! - location, sd);
     const late = Number.isFinite(points.largest[i]!);
     const z = (points.largest[i]! - location) / sd;
-    const oneMet = late ? logStandardNormalCdf(z) : 0;
+    const oneMet = late ? tabulatedLogNormalCdf(z) : 0;
     if (share === 0) {
       total += one - oneMet;
       continue;
     }
     const two = logPart(points.value[i]! - location - step, sd);
-    const twoMet = late ? logStandardNormalCdf(z - step / sd) : 0;
+    const twoMet = late ? tabulatedLogNormalCdf(z - step / sd) : 0;
     total += logMix(one, two, share) - logMix(oneMet, twoMet, share);
   }
   return total;

@@ -1,0 +1,163 @@
+/**
+ * Where a risk is largest or smallest over a likelihood region that was sampled by rays. A quadratic model of the risk says
+ * where to look; the likelihood and the risk itself answer. Where the risk doesn't follow its model (it may have a floor),
+ * every ray and the risk's own gradient are asked.
+ */
+import type { RateFit } from "./decision-fit.ts";
+import { PARAMETERS, parametersOf } from "./decision-likelihood.ts";
+import type { RiskFunction } from "./likelihood-region.ts";
+import type { RateParameters } from "./rate-families.ts";
+import { type Geometry, normalised } from "./region-geometry.ts";
+import { modelGradient, modelRise, type RegionModel } from "./region-model.ts";
+import { castRay, nearest, type Ray, stretched, thetaAt } from "./region-rays.ts";
+
+/** The edge of a region by its rays, with what any risk needs of it. */
+export interface SampledEdge {
+  readonly fit: RateFit;
+  readonly geometry: Geometry;
+  readonly rays: readonly Ray[];
+  /** √threshold at which the rays end. */
+  readonly root: number;
+  /** Parameters at the optimum and at the rays' ends: the same objects for every risk, so that their curves are kept. */
+  readonly middle: RateParameters;
+  readonly ends: readonly RateParameters[];
+  readonly model: RegionModel;
+}
+
+/** What is looked for, and in which direction it lies by the rays' values. */
+export interface Search {
+  readonly risk: RiskFunction;
+  readonly estimate: number;
+  /** At the rays' ends. */
+  readonly values: readonly number[];
+  /** By how much the region is stretched. */
+  readonly factor: number;
+  /** The risk's mean gradient, of length 1. */
+  readonly slope: Float64Array;
+}
+
+interface Spot {
+  readonly direction: Float64Array;
+  readonly distance: number;
+  readonly value: number;
+}
+
+/** A search towards the largest (side 1) or smallest (−1) value. */
+interface Towards extends SampledEdge, Search {
+  readonly side: 1 | -1;
+  /** Rise from the estimate: of the logarithm, where all values have one. */
+  readonly riseOf: (value: number) => number;
+  readonly coefficients: Float64Array;
+}
+
+/** Steps along the risk's own gradient: as often as they gain a hundredth. */
+const MOST_STEPS = 5;
+const WORTH_A_STEP = 0.01;
+/** A rise is as promised within a tenth, or a hundredth where it is small. */
+const KEPT = 0.1;
+
+/** The largest and smallest value found over the stretched region; a side that isn't wanted is the estimate or beyond. */
+export function extremesOf(
+  edge: SampledEdge,
+  search: Search,
+  sides: readonly (1 | -1)[],
+): { readonly lower: number; readonly upper: number } {
+  const { estimate, values } = search;
+  const logs = estimate > 0 && values.every((value) => value > 0);
+  const riseOf = (value: number) => (logs ? Math.log(value / estimate) : value - estimate);
+  const coefficients = edge.model.coefficients(values.map(riseOf));
+  // The region holds its inner parts too.
+  const found = [estimate, ...values];
+  for (const side of sides) found.push(outermost({ ...edge, ...search, side, riseOf, coefficients }));
+  return { lower: Math.min(...found), upper: Math.max(...found) };
+}
+
+function outermost(at: Towards): number {
+  const { side, slope, riseOf, coefficients } = at;
+  const better = (a: Spot, b: Spot) => (side * b.value > side * a.value ? b : a);
+  const first = onEdge(at, modelDirection(at));
+  const rays = stretchedRays(at);
+  const asModelled = isKept(at, first.value, modelRise(coefficients, first.direction, first.distance));
+  let best = rays.spots.reduce(better, first);
+  if (asModelled && rays.kept) return best.value;
+  const mean = onEdge(
+    at,
+    slope.map((v) => side * v),
+  );
+  const next = uphillFrom(at, mean);
+  best = [mean, ...(next === null ? [] : [onEdge(at, next)])].reduce(better, best);
+  for (let step = 0; step < MOST_STEPS; step++) {
+    const uphill = uphillFrom(at, best);
+    if (uphill === null) break;
+    const spot = onEdge(at, uphill);
+    const gain = side * (riseOf(spot.value) - riseOf(best.value));
+    best = better(best, spot);
+    if (!(gain > WORTH_A_STEP)) break;
+  }
+  return best.value;
+}
+
+const isKept = ({ riseOf }: Towards, value: number, promised: number): boolean =>
+  Math.abs(riseOf(value) - promised) <= KEPT * Math.max(0.1, Math.abs(promised));
+
+function spotAt({ fit, geometry, risk }: Towards, direction: Float64Array, distance: number): Spot {
+  const value = risk(parametersOf(fit.family, thetaAt(fit, geometry, direction, distance)));
+  return { direction, distance, value };
+}
+
+/** About how far the stretched region goes in a direction. */
+const reachIn = ({ rays, root, factor }: Towards, direction: Float64Array): number =>
+  stretched(nearest(rays, direction), root, factor);
+
+/** The region's edge in a direction, by the likelihood. */
+function onEdge(at: Towards, direction: Float64Array): Spot {
+  const { fit, geometry, root, factor } = at;
+  const { distance } = castRay(fit, geometry, direction, root * factor, reachIn(at, direction));
+  return spotAt(at, direction, distance);
+}
+
+const TURNS = 8;
+
+/** The direction that is along the model's gradient where it meets the edge. */
+function modelDirection(at: Towards): Float64Array {
+  const { side, slope, coefficients } = at;
+  let direction: Float64Array = slope.map((v) => side * v);
+  for (let turn = 0; turn < TURNS; turn++) {
+    const uphill = modelGradient(coefficients, direction, reachIn(at, direction));
+    if (uphill === null) break;
+    direction = normalised(direction.map((v, k) => v + side * uphill[k]!)) ?? direction;
+  }
+  return direction;
+}
+
+/** Rays looked at again where the region is stretched: those with the largest values, and those that promise most. */
+const MOST_RAYS = 3;
+
+/** The risk where rays end in the stretched region: at a few of them, and at all where one doesn't keep its promise. */
+function stretchedRays(at: Towards): { readonly spots: readonly Spot[]; readonly kept: boolean } {
+  const { rays, root, factor, side, values, riseOf, coefficients } = at;
+  if (factor === 1) return { spots: [], kept: true };
+  const ends = rays.map(({ direction, distance: inner, ...ray }, k) => {
+    const distance = stretched({ direction, distance: inner, ...ray }, root, factor);
+    const own = riseOf(values[k]!);
+    const residual = own - modelRise(coefficients, direction, inner);
+    const rise = modelRise(coefficients, direction, distance) + residual * (distance / inner) ** 2;
+    return { direction, distance, rise, own };
+  });
+  const first = (by: "rise" | "own") => [...ends].sort((a, b) => side * (b[by] - a[by])).slice(0, MOST_RAYS);
+  const chosen = [...new Set([...first("rise"), ...first("own")])];
+  const spots = chosen.map(({ direction, distance }) => spotAt(at, direction, distance));
+  if (chosen.every(({ rise }, k) => isKept(at, spots[k]!.value, rise))) return { spots, kept: true };
+  return { spots: ends.map(({ direction, distance }) => spotAt(at, direction, distance)), kept: false };
+}
+
+/** The direction of the risk's own gradient at a spot, by differences of a fifth of a standard deviation. */
+function uphillFrom(at: Towards, { direction, distance, value }: Spot): Float64Array | null {
+  const shift = 0.2;
+  const local = new Float64Array(PARAMETERS);
+  for (let j = 0; j < PARAMETERS; j++) {
+    const moved = direction.map((v, k) => v * distance + (k === j ? shift : 0));
+    local[j] = at.side * (spotAt(at, moved, 1).value - value);
+  }
+  return normalised(local);
+}
