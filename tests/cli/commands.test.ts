@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { MAIN, runCli } from "../support/run-cli.ts";
 
-const COMMANDS = ["report", "check", "trace", "verify", "life", "wear", "init", "simulate"];
+const COMMANDS = ["report", "check", "trace", "replay", "verify", "life", "wear", "init", "simulate"];
 const makeFolder = () => mkdtemp(join(tmpdir(), "rotorwear-cli-"));
 
 describe("rotorwear", () => {
@@ -47,6 +47,7 @@ describe("rotorwear", () => {
     [["life", "x.csv", "--confidence", "95"], "expected a number over 0.5 and under 1"],
     [["report", "x.yaml", "--fail-on", "everything"], "expected some of act,shorten,alert,quality"],
     [["report", "x.yaml", "--as-of", "31.12.2026"], "expected a date as YYYY-MM-DD, or last-month-end"],
+    [["replay", "x.yaml", "--months", "0"], "expected a whole number from 1 to 240"],
     [["simulate", "x"], "--seed <number>' not specified"],
   ])("%j is wrong usage: exit 2, one plain message, no stack", async (args, message) => {
     const { code, stdout, stderr } = await runCli(args);

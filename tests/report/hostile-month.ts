@@ -26,7 +26,8 @@ const OUR_OWN = new Set([
   "encoding",
 ]);
 
-function hostile(value: unknown, key: string): unknown {
+/** The value with hostile text in every member that can come from outside. */
+export function hostile(value: unknown, key: string): unknown {
   if (typeof value === "string") return OUR_OWN.has(key) ? value : `${value}${HOSTILE}`;
   if (value === null || typeof value !== "object") return value;
   if (Array.isArray(value)) return value.map((one) => hostile(one, key));
