@@ -152,7 +152,7 @@ function plantIdenticalRow({ sheet, line }: Reading): Planting {
   };
 }
 
-/** Off for a leaking seal, read again in September: a wrong serial on one of the two cards. */
+/** Off (for a leaking seal, where one came off so), read again in September: a wrong serial on one of the two cards. */
 function plantReadingAfterRemoval(sheets: readonly PlantedSheet[]): Planting {
   // removals: 0 serial, 1 part, 2 date, 3 hours, 4 reason, 5 found, 6 finding, 7 tail, 8 arm, 9 base, 10 ring
   const months = [
@@ -169,10 +169,11 @@ function plantReadingAfterRemoval(sheets: readonly PlantedSheet[]): Planting {
   ];
   const removals = months.map((month) => sheetAt(sheets, `exports/removals-${month}.csv`));
   const bySerial = readingsBySerial(sheets);
-  const removed = removals
+  const read = removals
     .flatMap(({ lines }) => lines.slice(1).map(({ text }) => text.split(";")))
-    .filter((cells) => cells[4] === "SEAL LEAK" && bySerial.has(cells[0]!))
-    .at(-1);
+    .filter((cells) => bySerial.has(cells[0]!));
+  const leaking = read.filter((cells) => cells[4] === "SEAL LEAK");
+  const removed = leaking.at(-1) ?? read.at(-1);
   if (removed === undefined) throw new Error("no removal to plant a later reading after");
   const hours = writeComma(Number(removed[3]) + 31, 1);
   const wear = bySerial.get(removed[0]!)!.at(-1)!.cells[3];
@@ -184,7 +185,7 @@ function plantReadingAfterRemoval(sheets: readonly PlantedSheet[]): Planting {
     sheet,
     line: insertAfter(sheet, before, row.join(sheet.delimiter)),
     rows: 1,
-    planted: "A reading after the component was removed for a leaking seal.",
+    planted: `A reading after the component was removed${leaking.length > 0 ? " for a leaking seal" : ""}.`,
     expected: "Remarked on with the removal's row, and left out of the lives: it begins no new one.",
     code: "W-AFTER-REMOVAL",
   };

@@ -30,7 +30,8 @@ describe("simulateFleet(seed)", () => {
   });
 
   it("writes another fleet for another seed, with all its faults", () => {
-    for (const seed of [1, 2, 3]) {
+    // In 630 no component that was read came off for a leaking seal in the last year.
+    for (const seed of [1, 2, 3, 630]) {
       const other = [...simulateFleet(seed)];
       expect(other.map(({ path }) => path)).toEqual(files.map(({ path }) => path));
       const planted = JSON.parse(Buffer.from(other.at(-1)!.bytes).toString()) as PlantedFault[];
