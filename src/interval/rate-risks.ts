@@ -1,7 +1,8 @@
 /** Risks as functions of the rates, whichever way the rates are known: as a distribution, a mixture, or one by one. */
 import { powerOf } from "../wear/curvature.ts";
+import { observedBelow } from "../wear/observed-below.ts";
 import { survivalCurveBelow } from "../wear/rate-families.ts";
-import { overLimitAtRate, type RateTail } from "../wear/tail.ts";
+import type { RateTail } from "../wear/tail.ts";
 import type { SurvivalQuantity } from "./lines.ts";
 import { type RatePart, type UnsafeSetting, unsafeRiskObserved, unsafeRiskOf } from "./rate-risk.ts";
 import { type TighterLimits, tighterShareObserved, tighterShareOf } from "./tighter-share.ts";
@@ -31,7 +32,8 @@ export const survivalRisk = (quantity: SurvivalQuantity, limitMm: number): RateR
   },
   ofObserved: (tail, exponent) => {
     const onClock = clockOf(exponent);
-    return quantity((hours) => observedSurvival(tail, onClock(hours), limitMm));
+    const below = observedBelow(tail, limitMm);
+    return quantity((hours) => below(onClock(hours)));
   },
 });
 
@@ -49,14 +51,3 @@ export const tighterRisk = (limits: TighterLimits, spacingH: number, greatestAge
   ofObserved: (tail, exponent) =>
     tighterShareObserved(tail, limits, spacingH, greatestAgeH, clockOf(exponent)).overLimit,
 });
-
-function observedSurvival({ fit, rates }: RateTail, hours: number, limitMm: number): number {
-  const { rateMmPer1000Hours, weight } = rates;
-  let below = 0;
-  let weights = 0;
-  for (let i = 0; i < weight.length; i++) {
-    below += weight[i]! * (1 - overLimitAtRate(fit.parameters, rateMmPer1000Hours[i]!, hours, limitMm));
-    weights += weight[i]!;
-  }
-  return below / weights;
-}

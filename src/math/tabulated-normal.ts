@@ -33,6 +33,9 @@ export function tabulatedNormalCdf(z: number): number {
   return quinticAt(table, 3 * i, place - i);
 }
 
+/** The same to 1e-15 and no closer: 0 below −8. For sums in which such a tail is nothing. */
+export const normalCdfInSums = (z: number): number => (z > -EDGE ? tabulatedNormalCdf(z) : 0);
+
 /** log P(Z <= z): from the table above −5, where a logarithm keeps all its digits. */
 export const tabulatedLogNormalCdf = (z: number): number =>
   z > -5 ? Math.log(tabulatedNormalCdf(z)) : logStandardNormalCdf(z);

@@ -7,7 +7,7 @@
  */
 import { normalQuadrature } from "../math/gauss-hermite.ts";
 import { quinticAt } from "../math/quintic.ts";
-import { tabulatedNormalCdf } from "../math/tabulated-normal.ts";
+import { normalCdfInSums } from "../math/tabulated-normal.ts";
 
 /** Rates b with log b ~ N(location, spread²); readings about b·hours/1000, roomMm below the limit at no hours. */
 export interface LognormalWear {
@@ -54,7 +54,7 @@ export function lognormalBelow(wear: LognormalWear): (hours: number) => number {
 
 function sumAt({ z, weights }: Points, shift: number): number {
   let sum = 0;
-  for (let k = 0; k < z.length; k++) sum += weights[k]! * tabulatedNormalCdf(z[k]! - shift);
+  for (let k = 0; k < z.length; k++) sum += weights[k]! * normalCdfInSums(z[k]! - shift);
   return sum;
 }
 
@@ -108,7 +108,7 @@ function fillNode(
   for (let k = 0; k < z.length; k++) {
     const x = z[k]! - shift;
     const density = (weights[k]! * Math.exp(-0.5 * x * x)) / ROOT_2PI;
-    value += weights[k]! * tabulatedNormalCdf(x);
+    value += weights[k]! * normalCdfInSums(x);
     slope -= density;
     bend -= density * x;
   }

@@ -1,6 +1,6 @@
 /** The chance that a reading is below a limit as a curve over hours, for normal rates given above zero. */
 import { normalQuadrature } from "../math/gauss-hermite.ts";
-import { tabulatedNormalCdf } from "../math/tabulated-normal.ts";
+import { normalCdfInSums, tabulatedNormalCdf } from "../math/tabulated-normal.ts";
 
 /** Rates b ~ N(location, spread²) given b > 0; readings about b·hours/1000, roomMm below the limit at no hours. */
 export interface NormalWear {
@@ -26,7 +26,7 @@ export function normalBelow({ location, spread, roomMm, omegaMm }: NormalWear): 
       const h = hours / 1000;
       return (
         1 -
-        tabulatedNormalCdf((location * h - roomMm) / Math.sqrt(spread * spread * h * h + omegaMm * omegaMm)) /
+        normalCdfInSums((location * h - roomMm) / Math.sqrt(spread * spread * h * h + omegaMm * omegaMm)) /
           positive
       );
     };
@@ -37,7 +37,7 @@ export function normalBelow({ location, spread, roomMm, omegaMm }: NormalWear): 
     let sum = 0;
     for (let k = 0; k < SCATTER_POINTS; k++) {
       if (!(reach[k]! > 0)) continue;
-      sum += weights[k]! * (1 - tabulatedNormalCdf((location - reach[k]! / hours) / spread) / positive);
+      sum += weights[k]! * (1 - normalCdfInSums((location - reach[k]! / hours) / spread) / positive);
     }
     return sum;
   };

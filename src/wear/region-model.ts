@@ -24,7 +24,11 @@ export function regionModel(rays: readonly Ray[]): RegionModel {
   const inverse = solver.solve(design.transpose()).to2DArray();
   return {
     coefficients: (rises) =>
-      Float64Array.from(inverse, (row) => row.reduce((sum, value, k) => sum + value * rises[k]!, 0)),
+      Float64Array.from(inverse, (row) => {
+        let sum = 0;
+        for (let k = 0; k < row.length; k++) sum += row[k]! * rises[k]!;
+        return sum;
+      }),
   };
 }
 
@@ -40,7 +44,15 @@ function terms(direction: Float64Array, distance: number): number[] {
 
 /** The rise from the optimum at a distance along a direction. */
 export function modelRise(coefficients: Float64Array, direction: Float64Array, distance: number): number {
-  return terms(direction, distance).reduce((sum, term, k) => sum + coefficients[k]! * term, 0);
+  let rise = 0;
+  let k = PARAMETERS;
+  for (let i = 0; i < PARAMETERS; i++) {
+    rise += coefficients[i]! * direction[i]! * distance;
+    for (let j = i; j < PARAMETERS; j++, k++) {
+      rise += (i === j ? 0.5 : 1) * coefficients[k]! * direction[i]! * direction[j]! * distance * distance;
+    }
+  }
+  return rise;
 }
 
 /** The direction of the gradient there; null where there is none. */

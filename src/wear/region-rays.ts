@@ -17,11 +17,11 @@ export function thetaAt(
   direction: Float64Array,
   distance: number,
 ): Float64Array {
-  return fit.theta.map((value, i) => {
-    let moved = value;
-    for (let j = 0; j <= i; j++) moved += factor.get(i, j) * direction[j]! * distance;
-    return moved;
-  });
+  const theta = Float64Array.from(fit.theta);
+  for (let i = 0; i < theta.length; i++) {
+    for (let j = 0; j <= i; j++) theta[i]! += factor.get(i, j) * direction[j]! * distance;
+  }
+  return theta;
 }
 
 /** Follows a direction until √(2·drop) is `root`, to 3 % and then in proportion; steps are proportional, with a bend kept from the last two. */
@@ -73,6 +73,15 @@ export function stretched(ray: Ray, root: number, factor: number): number {
 
 /** The sampled ray that points most nearly in a direction: it says about how far the region goes there. */
 export function nearest(rays: readonly Ray[], direction: Float64Array): Ray {
-  const along = (ray: Ray) => ray.direction.reduce((sum, v, k) => sum + v * direction[k]!, 0);
-  return rays.reduce((best, ray) => (along(ray) > along(best) ? ray : best));
+  let best = rays[0]!;
+  let most = Number.NEGATIVE_INFINITY;
+  for (const ray of rays) {
+    let along = 0;
+    for (let k = 0; k < direction.length; k++) along += ray.direction[k]! * direction[k]!;
+    if (along > most) {
+      most = along;
+      best = ray;
+    }
+  }
+  return best;
 }
