@@ -11,6 +11,7 @@
 import { createHash } from "node:crypto";
 import type { Fleet } from "./fleet/fleet.ts";
 import { type ReadOptions, readExports } from "./ingest/read-exports.ts";
+import { readLifeTables } from "./ingest/read-life-tables.ts";
 import type { ExportSource } from "./ingest/source.ts";
 import { actNow } from "./interval/act-now.ts";
 import { withBorrowing } from "./interval/borrow.ts";
@@ -31,7 +32,7 @@ import { trendResult } from "./interval/trend-result.ts";
 import { byChance, watchList } from "./interval/watch-list.ts";
 import { watchRecord } from "./interval/watch-record.ts";
 import { rateWithSealsIn, wearFindings } from "./interval/wear-findings.ts";
-import type { RowProblem } from "./problems.ts";
+import { ExportError, type RowProblem } from "./problems.ts";
 import type { ReadExports } from "./records/exports.ts";
 import type { GroupKey, Life } from "./records/life.ts";
 import type { Lives } from "./records/lives.ts";
@@ -39,7 +40,7 @@ import { livesByGroup } from "./records/lives-by-group.ts";
 import { type SettledLedger, settleRows } from "./records/settle-rows.ts";
 import { gapQuarters } from "./trend/gap-quarters.ts";
 import { type PartTrend, removalTrends } from "./trend/removal-trends.ts";
-import { type Day, isoMonth } from "./units.ts";
+import { type Day, isoDate, isoMonth } from "./units.ts";
 
 export interface MonthOptions {
   readonly fleet: Fleet;
@@ -75,13 +76,18 @@ export async function monthEvidence(
 
   // 1. Exports to columns; every row accounted for.
   onStage("reading");
-  const exports = await readExports(fleet, options.source, options.onProblem, options);
-  const asOf = options.asOf ?? lastMonthEnd(exports.latestDay);
+  const read = await readExports(fleet, options.source, options.onProblem, options);
+  const { tables } = fleet;
+  const reduced =
+    tables === undefined ? null : await readLifeTables({ ...fleet, tables }, options.source, read);
+  const exports = reduced?.exports ?? read;
+  const asOf = options.asOf ?? reduced?.asOf ?? lastMonthEnd(exports.latestDay);
+  if (reduced !== null) assertMadeFor(reduced.asOf, asOf);
   const inputs = settleRows(exports, asOf);
 
   // 2. Rows to lives and their events.
   onStage("lives");
-  const { lives, exclusions } = fleetLives(fleet, exports, asOf);
+  const { lives, exclusions } = reduced ?? fleetLives(fleet, exports, asOf);
 
   // 3. Trends of removals.
   onStage("trends");
@@ -106,7 +112,7 @@ export async function monthEvidence(
     fleet,
     asOf,
     exports,
-    rows: rowCounts(inputs),
+    rows: reduced === null ? rowCounts(inputs) : NO_ROWS,
     alertOpen: ({ key, part }) => {
       const own = trends.filter((t) => fleet.parts[t.part] === part && t.environment === key.environment);
       return own.length === 0 ? null : own.some(({ alerts }) => alerts.open);
@@ -201,6 +207,18 @@ function longestSpacing(fleet: Fleet, group: GroupKey, asOf: Day): number | null
     ...fleet.tasks.filter(({ part }) => part === group.part).map((task) => task.tolerance),
   );
   return interval * (1 + tolerance);
+}
+
+/** Of rows that were read elsewhere nothing is known, and the rule that asks fails. */
+const NO_ROWS = { read: 0, rejected: 0 };
+
+/** Tables of lives are of one day: what is known on another they don't say. */
+function assertMadeFor(madeFor: Day, asOf: Day): void {
+  if (madeFor === asOf) return;
+  throw new ExportError(
+    "E-AS-OF",
+    `the tables of lives and sums were made up to ${isoDate(madeFor)}, and ${isoDate(asOf)} is asked for; make them again up to that day`,
+  );
 }
 
 /** Rows read and rejected of the exports that lives are made from. */

@@ -222,7 +222,13 @@ from parts p left join residuals using (part) group by all;
 
 -- The lives themselves.
 create or replace table lives as
-with pieces as (
+with as_known as (select as_of from settings),
+looked as (
+  -- Looks up to the one that found it over the limit, for the counts of looks made; and how many had a number.
+  select part, serial, life, piece, string_agg(hours::text, ' ' order by place) as look_hours,
+    string_agg(day::text, ' ' order by place) as look_days, count(wear_mm) as looks_with_number
+  from piece_rows where kind = 'look' and not is_after_over group by all
+), pieces as (
   select part, serial, life, piece,
     first(flown_in order by place) as environment, first(standard order by place) as standard,
     max(said_by) filter (not is_after_over) as said_by,
@@ -231,7 +237,8 @@ with pieces as (
     last(hours order by place) filter (kind = 'look') as last_look_hours,
     last(day order by place) filter (kind = 'look') as last_look_day,
     last(aircraft order by place) filter (kind = 'look') as aircraft,
-    last(position order by place) filter (kind = 'look') as position
+    last(position order by place) filter (kind = 'look') as position,
+    last(is_over order by place) filter (kind = 'look') as last_look_over
   from piece_rows group by all
 ), chained as (
   select p.*, lag(last_look_hours) over whole as moved_at_hours,
@@ -289,10 +296,7 @@ select e.part, e.environment, e.standard, e.serial, e.life, e.piece, entry as en
     when e."end" in ('functional failure', 'unread removal', 'early removal') then off_day end as event_day,
   case when removed then off_day end as removed_day, case when removed then mode end as removal_mode,
   case when removed then in_service end as removed_in_service, case when removed then no_fault_found end as no_fault_found,
-  case when failed then off_hours end as functional_failure_hours
-from ended e left join found using (part, serial, life, piece);
-
--- Looks of each piece up to the one that found it over the limit, for the counts of looks made.
-create or replace table counted_looks as
-select part, serial, life, piece, list(hours order by place) as look_hours, list(day order by place) as look_days
-from piece_rows where kind = 'look' and not is_after_over group by all;
+  case when failed then off_hours end as functional_failure_hours,
+  look_hours, look_days, coalesce(looks_with_number, 0) as looks_with_number,
+  last_look_day, last_look_hours, last_look_over, as_of
+from ended e left join found using (part, serial, life, piece) left join looked using (part, serial, life, piece), as_known;

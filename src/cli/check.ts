@@ -11,6 +11,7 @@ import { isoDate, isoMonth } from "../units.ts";
 import { type Checked, checkText } from "./check-text.ts";
 import { checkedJoins } from "./checked-joins.ts";
 import { problemGroups } from "./problem-groups.ts";
+import { refuseTables } from "./refuse-tables.ts";
 import type { Terminal } from "./terminal.ts";
 
 interface CheckCommandOptions {
@@ -29,6 +30,7 @@ export async function checkCommand(
 ): Promise<number> {
   const text = Buffer.from(await readFleetFile(fileEffects, fleetFile)).toString("utf8");
   const fleet = readFleet(text, basename(fleetFile));
+  refuseTables(fleet, fleetFile, "check");
   const problems = problemGroups(EXAMPLES);
   const source = exportFolder(options.exports ?? dirname(fleetFile));
   const read = await readExports(fleet, source, problems.add);

@@ -21,6 +21,7 @@ import { type Day, isoDate } from "../units.ts";
 import type { AsOf } from "./arguments.ts";
 import { asOfDay } from "./as-of.ts";
 import { recordedLines } from "./recorded-lines.ts";
+import { refuseTables } from "./refuse-tables.ts";
 import type { Terminal } from "./terminal.ts";
 import { grouped, lineText, notUsedText, type TracedLine, unusedLines, usedLines } from "./trace-lines.ts";
 import { address, type RowJoins, rowsOfComponent } from "./trace-rows.ts";
@@ -52,7 +53,8 @@ async function textsOf(
   const texts = new Map<string, string>();
   for (const { file, kind } of files) {
     const lines = new Set(byFile.get(file)?.map((at) => at.line));
-    const encoding = fleet.exports[kind]?.format.encoding ?? null;
+    const encoding =
+      kind === "lives" || kind === "sums" ? null : (fleet.exports[kind]?.format.encoding ?? null);
     for (const [line, text] of await recordedLines(source, file, encoding, lines, names))
       texts.set(address({ file, line }), text);
   }
@@ -115,6 +117,7 @@ export async function traceCommand(
   const serial = options.component;
   const text = Buffer.from(await readFleetFile(fileEffects, fleetFile)).toString("utf8");
   const fleet = readFleet(text, basename(fleetFile));
+  refuseTables(fleet, fleetFile, "trace");
   const source = exportFolder(options.exports ?? dirname(fleetFile));
   const problems: RowProblem[] = [];
   const exports = await readExports(fleet, source, (problem) => problems.push(problem));

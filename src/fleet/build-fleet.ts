@@ -32,6 +32,7 @@ export function buildFleet(file: FleetFile): Fleet {
   return {
     name: file.fleet,
     exports: exportsOf(file),
+    ...tablesOf(file),
     words: wordsOf(file),
     parts: file.parts.map(partOf),
     sealGaps: (file.seal_gaps ?? []).map(({ standard, tolerance }) => ({ standard, ...tolerance })),
@@ -43,6 +44,12 @@ export function buildFleet(file: FleetFile): Fleet {
     alerts: { method: "poisson", windowMonths: file.alerts?.window ?? DEFAULT_ALERT_WINDOW_MONTHS },
     intervalSteps: gridOf(file.interval_steps),
   };
+}
+
+function tablesOf({ exports: { lives, sums } }: FleetFile): Pick<Fleet, "tables"> {
+  return lives === undefined || sums === undefined
+    ? {}
+    : { tables: { lives: lives.files, sums: sums.files } };
 }
 
 function exportsOf(file: FleetFile): Fleet["exports"] {

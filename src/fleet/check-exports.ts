@@ -10,7 +10,9 @@ import type { Path } from "./yaml-source.ts";
 const WITH_LENGTHS: readonly ExportKind[] = ["wear", "gaps"];
 
 export function checkExports(file: FleetFile, found: Findings): void {
-  if (file.exports.wear === undefined && file.exports.removals === undefined) {
+  checkTables(file, found);
+  const { wear, removals, lives } = file.exports;
+  if (wear === undefined && removals === undefined && lives === undefined) {
     found.report(
       ["exports"],
       "a wear export, or removals",
@@ -31,6 +33,31 @@ export function checkExports(file: FleetFile, found: Findings): void {
     checkHeadings(entry, [...path, "columns"], found);
   }
   checkGaps(file, found);
+}
+
+/** Lives and sums come together, and in place of the rows that they were made from. */
+function checkTables(file: FleetFile, found: Findings): void {
+  const { wear, lives, sums } = file.exports;
+  if (lives === undefined && sums === undefined) return;
+  const lacking = lives === undefined ? "lives" : sums === undefined ? "sums" : null;
+  if (lacking !== null)
+    found.report(
+      ["exports"],
+      `${lacking} too`,
+      "tables of lives and of their sums are made together",
+      "one of them",
+    );
+  if (wear !== undefined)
+    found.report(
+      ["exports", "wear"],
+      "no wear export beside lives and sums",
+      "they were made from its rows: take one out",
+    );
+  for (const kind of OF_LIVES) {
+    if (file.exports[kind]?.clock !== "airframe") continue;
+    const hint = "the table of lives counts the component's own hours";
+    found.report(["exports", kind, "clock"], "no airframe hours beside a table of lives", hint);
+  }
 }
 
 function checkExported({ exported }: ExportEntry, path: Path, found: Findings): void {

@@ -166,9 +166,17 @@ export interface IntervalGrid {
   readonly largestChange: number;
 }
 
+/** Lives and sums of their readings, made elsewhere. */
+export interface FleetTables {
+  readonly lives: readonly string[];
+  readonly sums: readonly string[];
+}
+
 export interface Fleet {
   readonly name: string;
   readonly exports: Readonly<Partial<Record<ExportKind, ExportSpec>>>;
+  /** Patterns of the tables that stand in place of the wear export, where they do. */
+  readonly tables?: FleetTables;
   readonly words: FleetWords;
   readonly parts: readonly Part[];
   readonly sealGaps: readonly SealGapTolerance[];

@@ -70,6 +70,14 @@ const exportOf = (kind: keyof typeof EXPORT_COLUMNS, description: string) =>
     .optional()
     .meta({ description });
 
+const tableOf = (description: string) =>
+  z
+    .strictObject({
+      files: textOrList("A pattern, or a list of patterns, under the fleet file's folder: CSV or Arrow"),
+    })
+    .optional()
+    .meta({ description });
+
 /** The section `exports`. */
 export const exportsSchema = z.strictObject({
   wear: exportOf("wear", "Wear read at looks; required unless removals are given"),
@@ -77,4 +85,6 @@ export const exportsSchema = z.strictObject({
   removals: exportOf("removals", "Components taken off, with cause"),
   installed: exportOf("installed", "What is fitted where, since when"),
   flying: exportOf("flying", "Hours flown by month, aircraft and environment"),
+  lives: tableOf("In place of wear, with sums: lives as a warehouse cut them (data-samples/warehouse)"),
+  sums: tableOf("In place of wear, with lives: the readings of each piece of a life, summed up"),
 });

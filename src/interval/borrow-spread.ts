@@ -3,7 +3,7 @@ import { power } from "../math/power.ts";
 import { unreadRemovals } from "../records/unread-removals.ts";
 import { borrowedSpread } from "../wear/borrowed-spread.ts";
 import { componentRates } from "../wear/component-rates.ts";
-import { componentSums } from "../wear/component-sums.ts";
+import { groupSums } from "../wear/component-sums.ts";
 import { LEAST_COMPONENTS, type RateFit } from "../wear/decision-fit.ts";
 import type { DecisionData } from "../wear/decision-likelihood.ts";
 import type { RegionEdge } from "../wear/likelihood-region.ts";
@@ -45,7 +45,7 @@ export function lendSpread(
     [group, ...lending.map((each) => each.group)].map((each) => each.readings.lives),
   );
   const own: DecisionData = {
-    sums: componentSums(readings.table),
+    sums: groupSums(readings),
     entryHours: readings.entryHours,
     aircraft: ownAircraft!,
     replaceAtMm: part.replaceAtMm,
@@ -78,7 +78,7 @@ export function lendSpread(
 function isThin(group: GroupEvidence, confidence: number): boolean {
   const { readings, lives } = group;
   if (group.linesAt(confidence).wear.kind === "line") return false;
-  const { components, rows } = readings.table;
+  const { components, readings: rows } = groupSums(readings);
   const aircraft = new Set(readings.lives.map((life) => life.aircraft)).size;
   return (
     mostlyRead(unreadRemovals(lives)) &&

@@ -1,7 +1,8 @@
 /** Wear of a group as it is reported: the REML line with its band, and what the decision stands on. */
 import { standardNormalQuantile } from "../math/distributions.ts";
 import type { GroupReadings } from "../records/event-table.ts";
-import { componentSums } from "../wear/component-sums.ts";
+import { lastReading } from "../records/life-readings.ts";
+import { groupSums } from "../wear/component-sums.ts";
 import { fitMixedModel, type MixedModel } from "../wear/mixed-model.ts";
 import { rateQuantile } from "../wear/rate-families.ts";
 import type { Bounded, GroupWear } from "./month-result.ts";
@@ -13,7 +14,7 @@ const BAND_Z = standardNormalQuantile(0.95);
 
 /** A group's wear as the pages show it: bounds two-sided at the confidence. */
 export function groupWear(readings: GroupReadings, wear: WearLineResult, confidence: number): GroupWear {
-  const sums = componentSums(readings.table);
+  const sums = groupSums(readings);
   const fit = fitMixedModel(sums, confidence);
   const fitted = fit.kind === "fitted" ? fit : null;
   return {
@@ -21,7 +22,7 @@ export function groupWear(readings: GroupReadings, wear: WearLineResult, confide
     readings: sums.readings,
     fit: fitted && reported(fitted),
     why: fit.kind === "fitted" ? null : fit.why,
-    band: fitted ? wearBand(fitted, readings.table.hours) : [],
+    band: fitted ? wearBand(fitted, hoursRead(readings)) : [],
     decision: wear.kind === "line" ? decisionSummary(wear) : null,
     whyNoDecisionFit: wear.kind === "line" ? null : wear.why,
   };
@@ -38,6 +39,10 @@ function reported(fit: MixedModel): NonNullable<GroupWear["fit"]> {
     cautions: fit.cautions,
   };
 }
+
+/** Hours of the readings; the last of each component where no more is known. */
+const hoursRead = ({ table, lives }: GroupReadings): Float64Array =>
+  table.rows > 0 ? table.hours : Float64Array.from(lives, (life) => lastReading(life)?.hours ?? 0);
 
 /** Mean reading and the band of 90 % of components' readings, from zero to the last hours read. */
 export function wearBand(fit: MixedModel, hours: Float64Array): GroupWear["band"] {

@@ -5,6 +5,7 @@
 import type { Acceptable, Fleet, Task } from "../fleet/fleet.ts";
 import { intervalGrid, type PresentInterval, presentInterval } from "../fleet/intervals.ts";
 import type { ReadExports } from "../records/exports.ts";
+import { looksWithNumber as withNumber } from "../records/life-readings.ts";
 import type { Day } from "../units.ts";
 import { countedAtPresent, functionalFailures } from "./counted.ts";
 import { type Decided, type DecisionInput, decide, type WeighedRisk } from "./decide.ts";
@@ -180,9 +181,8 @@ function looksWithNumber({ lives }: GroupEvidence): { numbers: number; looks: nu
   let numbers = 0;
   let looks = 0;
   for (const life of lives) {
-    const read = new Set(life.readingHours);
     looks += life.lookHours.length;
-    numbers += life.lookHours.filter((hours) => read.has(hours)).length;
+    numbers += withNumber(life);
   }
   return { numbers, looks };
 }

@@ -133,7 +133,8 @@ function wearWhenFound(
   { wear }: Lines,
   spacingH: number,
 ): CheckResult | null {
-  if (wear.kind === "none") return null;
+  // Of a table of sums the highest reading of each life is known, but not each reading over the limit.
+  if (wear.kind === "none" || lives.some(({ summed }) => summed !== undefined)) return null;
   const found = lives
     .flatMap(({ readingWearMm, functionalFailureHours }) =>
       functionalFailureHours === null ? readingWearMm : [],

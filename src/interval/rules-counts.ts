@@ -163,7 +163,9 @@ export const COUNT_RULES: readonly EvidenceRule[] = [
       const needed = fleet.evidence.rejectedRows;
       return verdict(
         read > 0 && rejected / read <= needed,
-        `${rejected} of ${read} rows rejected (${percent(read === 0 ? 1 : rejected / read)})`,
+        read === 0
+          ? "no rows were read by this program"
+          : `${rejected} of ${read} rows rejected (${percent(rejected / read)})`,
         `at most ${percent(needed)}`,
         "correct the rows listed in rejected.csv and export again",
       );

@@ -1,5 +1,6 @@
 /** Evidence rules about how far components were followed, and the oldest ones. */
 import type { Life } from "../records/life.ts";
+import { highestWearMm, readingCount } from "../records/life-readings.ts";
 import { type EvidenceRule, notApplicable, percent, verdict } from "./rule-outcome.ts";
 
 const aircraftOf = (lives: readonly Life[]): number => new Set(lives.map(({ aircraft }) => aircraft)).size;
@@ -14,7 +15,7 @@ export const FOLLOWED_RULES: readonly EvidenceRule[] = [
       const farMm = wearReadBeyondShareOfLimit * limitMm;
       const toAge =
         tenPercentHours === null ? [] : lives.filter(({ lastHours }) => lastHours >= tenPercentHours);
-      const toWear = lives.filter(({ readingWearMm }) => readingWearMm.some((wearMm) => wearMm >= farMm));
+      const toWear = lives.filter((life) => (highestWearMm(life) ?? 0) >= farMm);
       const enough = (some: readonly Life[]) =>
         some.length >= componentsFollowed && aircraftOf(some) >= aircraftFollowed;
       const age =
@@ -36,7 +37,7 @@ export const FOLLOWED_RULES: readonly EvidenceRule[] = [
       const needed = fleet.evidence.componentsForSmallUnsafeRisk;
       const risk = atCandidate.unsafeBeforeSeen;
       const components = new Set(
-        lives.filter(({ readingHours }) => readingHours.length > 0).map(({ component }) => component),
+        lives.filter((life) => readingCount(life) > 0).map(({ component }) => component),
       ).size;
       if (risk !== null && risk.estimate >= 0.01)
         return notApplicable(`unsafe risk ${percent(risk.estimate)}`, "asked below 1 %");

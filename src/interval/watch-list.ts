@@ -1,5 +1,6 @@
 /** The watch list: each fitted component's chance of being over the limit at its next look, by its own readings. */
 import type { Life } from "../records/life.ts";
+import { lastReading } from "../records/life-readings.ts";
 import { hoursLeft } from "../wear/hours-left.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 import type { WatchLine } from "./month-result.ts";
@@ -71,16 +72,19 @@ export function watchList(
 ): WatchLine[] {
   return outlooks(evidence, lines, spacingH)
     .filter(({ chanceByNextLook }) => chanceByNextLook >= WATCHED_FROM)
-    .map(({ life, chanceByNextLook, hoursLeft: left }) => ({
-      group: evidence.key,
-      serial: serials[life.component]!,
-      where: [life.aircraft, life.position].filter((word) => word !== "").join(", ") || "not recorded",
-      lastReadingMm: life.readingWearMm.at(-1)!,
-      lastReadingDay: life.readingDays.at(-1)!,
-      hoursAtLastReading: life.readingHours.at(-1)!,
-      chanceByNextLook,
-      hoursLeft: left,
-    }))
+    .map(({ life, chanceByNextLook, hoursLeft: left }) => {
+      const last = lastReading(life)!;
+      return {
+        group: evidence.key,
+        serial: serials[life.component]!,
+        where: [life.aircraft, life.position].filter((word) => word !== "").join(", ") || "not recorded",
+        lastReadingMm: last.wearMm,
+        lastReadingDay: last.day,
+        hoursAtLastReading: last.hours,
+        chanceByNextLook,
+        hoursLeft: left,
+      };
+    })
     .sort(byChance);
 }
 

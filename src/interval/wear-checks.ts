@@ -1,8 +1,9 @@
 /** What stands beside a group's wear rate: a second opinion, the shape of wear with what follows from it, the measuring. */
 import type { ReadExports } from "../records/exports.ts";
+import { looksWithNumber as withNumber } from "../records/life-readings.ts";
 import { isoDate } from "../units.ts";
 import { componentSums } from "../wear/component-sums.ts";
-import { type Curvature, wearCurvature } from "../wear/curvature.ts";
+import { type Curvature, groupCurvature } from "../wear/curvature.ts";
 import {
   gaugeResolution,
   type Heaping,
@@ -76,7 +77,8 @@ export function wearChecks(
 ): WearChecks {
   const { table } = evidence.readings;
   const { wear } = evidence.linesAt(confidence);
-  const curvature = wear.kind === "line" ? wear.line.curvature : wearCurvature(table, confidence);
+  const curvature =
+    wear.kind === "line" ? wear.line.curvature : groupCurvature(evidence.readings, confidence);
   const robust = theilSenWear(table, confidence);
   return {
     robustRatePer1000H:
@@ -160,10 +162,9 @@ function measurementOf(
   );
   let looks = 0;
   let looksWithNumber = 0;
-  for (const { lookHours, readingHours } of lives) {
-    const read = new Set(readingHours);
-    looks += lookHours.length;
-    looksWithNumber += lookHours.filter((hours) => read.has(hours)).length;
+  for (const life of lives) {
+    looks += life.lookHours.length;
+    looksWithNumber += withNumber(life);
   }
   return {
     repeatSdMm: repeats.sdMm,

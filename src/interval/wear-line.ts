@@ -7,8 +7,8 @@
  */
 import type { GroupReadings } from "../records/event-table.ts";
 import type { UnreadRemovals } from "../records/unread-removals.ts";
-import { componentSums } from "../wear/component-sums.ts";
-import { type Curvature, powerHours, powerOf, wearCurvature } from "../wear/curvature.ts";
+import { componentSums, groupSums } from "../wear/component-sums.ts";
+import { type Curvature, groupCurvature, powerHours, powerOf } from "../wear/curvature.ts";
 import { type DecisionFit, fitDecision } from "../wear/decision-fit.ts";
 import type { DecisionData } from "../wear/decision-likelihood.ts";
 import { type LikelihoodRegion, likelihoodRegion, type RegionEdge } from "../wear/likelihood-region.ts";
@@ -86,7 +86,7 @@ export function wearFits(
   }
   const straight = fitOnClock(readings, replaceAtMm, 1);
   if (straight.kind === "none") return straight;
-  const curvature = wearCurvature(readings.table, confidence);
+  const curvature = groupCurvature(readings, confidence);
   const bend = curvature.kind === "fitted" ? Math.max(1, curvature.upper) : 1;
   const bent = bend > 1 ? fitOnClock(readings, replaceAtMm, bend) : null;
   const bendsUp = curvature.kind === "fitted" && curvature.verdict === "bends up";
@@ -104,10 +104,10 @@ function fitOnClock(
   replaceAtMm: number,
   exponent: number,
 ): { readonly kind: "clock"; readonly clock: ClockedFits } | { readonly kind: "none"; readonly why: string } {
-  const table = exponent === 1 ? readings.table : powerHours(readings.table, exponent);
+  const sums = exponent === 1 ? groupSums(readings) : componentSums(powerHours(readings.table, exponent));
   const entryHours =
     exponent === 1 ? readings.entryHours : readings.entryHours.map((hours) => powerOf(hours, exponent));
-  const data = { sums: componentSums(table), entryHours, aircraft: readings.cluster, replaceAtMm };
+  const data = { sums, entryHours, aircraft: readings.cluster, replaceAtMm };
   const fit = fitDecision(data);
   if (fit.kind !== "fitted") return { kind: "none", why: fit.why };
   const tails = fit.fits.filter(({ sample }) => sample === "all").map((each) => rateTail(data, each));

@@ -2,6 +2,7 @@
  * The table of over-limit events of a group: all that its life models see.
  */
 import type { Life } from "./life.ts";
+import { readingCount } from "./life-readings.ts";
 import { type LifeTable, lifeTable } from "./life-table.ts";
 import type { WearTable } from "./wear-table.ts";
 
@@ -45,6 +46,7 @@ export function overLimitTable(
 
 /** The readings of one group's wear line, with what each component needs for it. */
 export interface GroupReadings {
+  /** Without a row where only sums of the readings are known: the lives have them. */
   readonly table: WearTable;
   /** Hours at which each component entered observation; 0 where followed from new. */
   readonly entryHours: Float64Array;
@@ -59,7 +61,7 @@ export interface GroupReadings {
  * does not start at nothing. Moved components speak through the life table.
  */
 export function groupReadings(lives: readonly Life[]): GroupReadings {
-  const used = lives.filter((life) => life.piece === 1 && life.readingHours.length > 0);
+  const used = lives.filter((life) => life.piece === 1 && readingCount(life) > 0);
   const rows = used.reduce((sum, life) => sum + life.readingHours.length, 0);
   const component = new Int32Array(rows);
   const hours = new Float64Array(rows);

@@ -115,7 +115,7 @@ export interface FlyingRows extends RowColumns {
 /** The ledger of one file: every physical line and every row accounted for. */
 export interface FileLedger {
   readonly file: string;
-  readonly kind: "wear" | "gaps" | "removals" | "installed" | "flying";
+  readonly kind: "wear" | "gaps" | "removals" | "installed" | "flying" | "lives" | "sums";
   readonly sha256: string;
   readonly bytes: number;
   /** Day of export, null where unknown. */

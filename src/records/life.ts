@@ -2,6 +2,7 @@
  * Lives and their events, with the rows that made each: what `lives.csv` publishes and the life tables are cut from.
  */
 import type { Day } from "../units.ts";
+import type { ReadingSums } from "./life-readings.ts";
 
 /** The unit of analysis. */
 export interface GroupKey {
@@ -13,9 +14,9 @@ export interface GroupKey {
 export const sameGroup = (a: GroupKey, b: GroupKey): boolean =>
   a.part === b.part && a.environment === b.environment && a.standard === b.standard;
 
-/** One row of an export: number of the file in ReadExports.files, physical line, and which export. */
+/** One row of an export (or of a table of lives): number of the file in ReadExports.files, physical line, which export. */
 export interface RowRef {
-  readonly kind: "wear" | "removals" | "installed";
+  readonly kind: "wear" | "removals" | "installed" | "lives";
   readonly file: number;
   readonly line: number;
 }
@@ -82,6 +83,8 @@ export interface Life {
   readonly readingHours: readonly number[];
   readonly readingWearMm: readonly number[];
   readonly readingDays: readonly Day[];
+  /** In place of the readings, where a table of sums was given and not the readings. */
+  readonly summed?: ReadingSums;
   /** Looks of this piece (numeric or in words), in order of hours. */
   readonly lookHours: readonly number[];
   readonly lookDays: readonly Day[];

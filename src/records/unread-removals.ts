@@ -28,9 +28,10 @@ export function unreadRemovals(lives: readonly Life[]): UnreadRemovals {
   return { byWear, unread };
 }
 
-/** A number read at the look that found it over the limit, or at the removal. */
-function readAtEnd({ readingHours, upperHours, lastHours }: Life): boolean {
-  return readingHours.some(
+/** A number read at the look that found it over the limit, or at the removal. Of sums only the last reading is known. */
+function readAtEnd({ readingHours, summed, upperHours, lastHours }: Life): boolean {
+  const known = summed === undefined ? readingHours : [summed.lastHours];
+  return known.some(
     (hours) => Math.abs(hours - upperHours) <= SAME_HOURS || Math.abs(hours - lastHours) <= SAME_HOURS,
   );
 }

@@ -92,6 +92,14 @@ export interface PageProps {
   readonly children: ComponentChildren;
 }
 
+/** What a month lacks that starts from tables and not from readings. */
+const FROM_TABLES =
+  "This month starts from tables of lives and of sums of readings that were made elsewhere, not from the readings. So it " +
+  "has no robust slope, no power form (upper bounds of the wear line leave out a bend with hours) and no other test of how " +
+  "wear goes with hours or dates, nothing on the measuring (heaping below the limit, gauge steps, repeats, odd readings), " +
+  "no comparison of rates, no effect of the seal, no record of the watch list, and its numbers lead to a line of the " +
+  "tables, not to rows. Each evidence rule that needs one of these counts as failed.";
+
 /** A page of a month. */
 export function Page({ title, month, path, kind, children }: PageProps): VNode {
   const heading = (
@@ -124,6 +132,7 @@ export function Page({ title, month, path, kind, children }: PageProps): VNode {
       navigation={navigation}
       kind={kind}
     >
+      {month.fleet.tables === undefined ? null : <p class="notice">{FROM_TABLES}</p>}
       {children}
     </Document>
   );

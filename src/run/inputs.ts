@@ -3,29 +3,40 @@
  * `OUT/inputs/`, kept once by hash, so that a published month can be recomputed later.
  */
 import { join } from "node:path";
-import type { ExportKind, Fleet } from "../fleet/fleet.ts";
+import type { ExportKind, Fleet, FleetTables } from "../fleet/fleet.ts";
 import type { ExportSource } from "../ingest/source.ts";
 import { ExportError } from "../problems.ts";
 import { digestOf, type Effects, sha256Of } from "./effects.ts";
 
 export const INPUTS_FOLDER = "inputs";
 
+/** What a file is an input as: one of the exports, or a table of lives or sums that stands in place of wear. */
+type InputKind = ExportKind | keyof FleetTables;
+
 export interface InputFile {
   readonly file: string;
-  readonly kind: ExportKind;
+  readonly kind: InputKind;
   readonly sha256: string;
   readonly bytes: number;
 }
 
 const KINDS: readonly ExportKind[] = ["wear", "gaps", "removals", "installed", "flying"];
 
+/** The patterns of every kind of input that the fleet file names. */
+function patternsOf({ exports, tables }: Fleet): { kind: InputKind; patterns: readonly string[] }[] {
+  const kinds: { kind: InputKind; patterns: readonly string[] | undefined }[] = [
+    ...KINDS.map((kind) => ({ kind, patterns: exports[kind]?.files })),
+    { kind: "lives", patterns: tables?.lives },
+    { kind: "sums", patterns: tables?.sums },
+  ];
+  return kinds.flatMap(({ kind, patterns }) => (patterns === undefined ? [] : [{ kind, patterns }]));
+}
+
 /** Every export that the fleet file names, hashed. Throws what the source throws (exit 3). */
 export async function hashInputs(fleet: Fleet, source: ExportSource): Promise<InputFile[]> {
   const inputs: InputFile[] = [];
-  for (const kind of KINDS) {
-    const spec = fleet.exports[kind];
-    if (spec === undefined) continue;
-    for (const file of await source.list(spec.files)) {
+  for (const { kind, patterns } of patternsOf(fleet)) {
+    for (const file of await source.list(patterns)) {
       inputs.push({ file, kind, ...(await digestOf(source.open(file))) });
     }
   }
@@ -129,10 +140,9 @@ export function keptSource(
 ): ExportSource {
   const byFile = new Map(inputs.map((input) => [input.file, input]));
   const byPatterns = new Map<string, readonly string[]>();
-  for (const kind of KINDS) {
+  for (const { kind, patterns } of patternsOf(fleet)) {
     const files = inputs.filter((input) => input.kind === kind).map((input) => input.file);
-    const spec = fleet.exports[kind];
-    if (spec !== undefined) byPatterns.set(spec.files.join("\n"), files);
+    byPatterns.set(patterns.join("\n"), files);
   }
   return {
     list: async (patterns) => byPatterns.get(patterns.join("\n")) ?? [],

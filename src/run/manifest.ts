@@ -10,7 +10,7 @@ import { RAISED } from "./raised.ts";
 export const MANIFEST_FILE = "manifest.json";
 export const MANIFEST_SCHEMA = "rotorwear/manifest/1";
 
-const EXPORT_KINDS = ["wear", "gaps", "removals", "installed", "flying"] as const;
+const INPUT_KINDS = ["wear", "gaps", "removals", "installed", "flying", "lives", "sums"] as const;
 
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
 const name = z.string().min(1);
@@ -28,7 +28,7 @@ const manifestSchema = z.strictObject({
   program_sha256: sha256,
   fleet_file: z.strictObject({ file: name, sha256 }),
   inputs: z.array(
-    z.strictObject({ file: name, kind: z.enum(EXPORT_KINDS), sha256, bytes: z.number().int().nonnegative() }),
+    z.strictObject({ file: name, kind: z.enum(INPUT_KINDS), sha256, bytes: z.number().int().nonnegative() }),
   ),
   /** The earlier month's run.json that `changes` was computed from. */
   previous: z.strictObject({ folder: name, sha256 }).nullable(),

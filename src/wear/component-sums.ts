@@ -2,6 +2,7 @@
  * What the wear models keep of the readings: per component the count, the means and the centred sums of squares and
  * products, gathered in one pass. A million readings become six numbers a component, and every later fit is fast.
  */
+import type { GroupReadings } from "../records/event-table.ts";
 import type { WearTable } from "../records/wear-table.ts";
 
 /** One entry per component with at least one reading, in the order of the component numbers. */
@@ -60,6 +61,26 @@ export function componentSums(table: WearTable): ComponentSums {
     hoursSquared: pick(hoursSquared),
     hoursWear: pick(hoursWear),
     wearSquared: pick(wearSquared),
+  };
+}
+
+/** Sums of a group: from its readings, or as a table gave them. */
+export function groupSums({ table, lives }: Pick<GroupReadings, "table" | "lives">): ComponentSums {
+  const summed = lives.flatMap((life) => life.summed ?? []);
+  if (summed.length === 0) return componentSums(table);
+  if (summed.length < lives.length)
+    throw new Error("some lives of a group have readings and others only sums");
+  const column = (pick: (sums: (typeof summed)[number]) => number) => Float64Array.from(summed, pick);
+  return {
+    components: summed.length,
+    readings: summed.reduce((sum, { count }) => sum + count, 0),
+    component: Int32Array.from(summed, (_, i) => i),
+    count: column(({ count }) => count),
+    meanHours: column(({ meanHours }) => meanHours),
+    meanWearMm: column(({ meanWearMm }) => meanWearMm),
+    hoursSquared: column(({ hoursSquared }) => hoursSquared),
+    hoursWear: column(({ hoursWear }) => hoursWear),
+    wearSquared: column(({ wearSquared }) => wearSquared),
   };
 }
 

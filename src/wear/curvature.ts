@@ -10,8 +10,9 @@
 import { chiSquaredQuantile } from "../math/distributions.ts";
 import { findRoot } from "../math/find-root.ts";
 import { power } from "../math/power.ts";
+import type { GroupReadings } from "../records/event-table.ts";
 import type { WearTable } from "../records/wear-table.ts";
-import { type ComponentSums, componentSums, selectComponents } from "./component-sums.ts";
+import { type ComponentSums, componentSums, groupSums, selectComponents } from "./component-sums.ts";
 
 export type Curvature =
   | {
@@ -66,6 +67,15 @@ export function wearCurvature(table: WearTable, oneSidedConfidence = 0.95): Curv
   const upper = edge(LARGEST_EXPONENT);
   const verdict = lower > 1 ? "bends up" : upper < 1 ? "bends down" : "straight";
   return { kind: "fitted", components, readings, exponent, lower, upper, verdict };
+}
+
+/** The same for a group; there is none to tell where only sums of its readings are known. */
+export function groupCurvature(readings: GroupReadings, oneSidedConfidence: number): Curvature {
+  if (readings.lives.every(({ summed }) => summed === undefined))
+    return wearCurvature(readings.table, oneSidedConfidence);
+  const { components, readings: count } = groupSums(readings);
+  const why = "only sums of the readings are known, and a bend of wear with hours shows in the readings";
+  return { kind: "too-few", components, readings: count, why };
 }
 
 /**

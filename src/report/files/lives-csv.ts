@@ -4,6 +4,7 @@
  */
 import type { Month } from "../../interval/month-result.ts";
 import type { Life, RowRef } from "../../records/life.ts";
+import { lastReading, readingCount } from "../../records/life-readings.ts";
 import { isoDate } from "../../units.ts";
 import { type CsvColumn, columnTable, csvText } from "./csv-table.ts";
 
@@ -43,8 +44,8 @@ const columnsOf = (month: Month): readonly CsvColumn<Life>[] => [
   { head: "removed_for", value: (life) => life.removal?.mode ?? null },
   { head: "no_fault_found", value: (life) => (life.removal?.noFaultFound ? "yes" : null) },
   { head: "looks", value: (life) => life.lookHours.length },
-  { head: "readings", value: (life) => life.readingHours.length },
-  { head: "last_reading_mm", value: (life) => life.readingWearMm.at(-1) ?? null },
+  { head: "readings", value: (life) => readingCount(life) },
+  { head: "last_reading_mm", value: (life) => lastReading(life)?.wearMm ?? null },
   {
     head: "rows",
     value: (life) => lineage(life.rows, (file) => month.inputs[file]?.file ?? `file ${file}`),
