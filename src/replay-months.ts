@@ -15,7 +15,7 @@ import type { ExportSource } from "./ingest/source.ts";
 import type { GroupEvidence } from "./interval/evidence.ts";
 import { fleetLives } from "./interval/fleet-lives.ts";
 import { isReviewMonth } from "./interval/history.ts";
-import { lastMonthEnd } from "./interval/reported-day.ts";
+import { assertExportsReach, lastMonthEnd } from "./interval/reported-day.ts";
 import { type MonthEvidence, monthEvidence } from "./pipeline.ts";
 import { ExportError, RotorwearError } from "./problems.ts";
 import type { ReadExports } from "./records/exports.ts";
@@ -110,6 +110,7 @@ export async function replayMonths(options: ReplayOptions): Promise<PastRecord> 
 async function wholeRecord({ fleet, source, asOf }: ReplayOptions): Promise<WholeRecord> {
   const exports = await readExports(fleet, source, () => {});
   const day = asOf ?? lastMonthEnd(exports.latestDay);
+  assertExportsReach(day, exports.latestDay);
   return { asOf: day, exports, lives: fleetLives(fleet, exports, day).lives };
 }
 

@@ -3,13 +3,9 @@
  * a month of nothing, whose "nothing to act on" would be false.
  */
 import type { Month } from "../interval/month-result.ts";
+import { assertExportsReach, WRONG_DAY_ADVICE } from "../interval/reported-day.ts";
 import { ExportError } from "../problems.ts";
 import { isoDate, isoMonth } from "../units.ts";
-
-/** A fleet may stand idle for a month or two; after that the exports are missing. */
-const LONGEST_SILENCE_DAYS = 92;
-
-const ADVICE = "is this machine's clock right, and --as-of? Nothing was published";
 
 /**
  * Throws ExportError where every look and removal lies after the day, or all dates long before it.
@@ -24,18 +20,12 @@ export function asOfFits(month: Month): string | null {
   if (used === 0 && later > 0) {
     throw new ExportError(
       "E-AS-OF",
-      `as of ${asOf}: expected looks or removals on or before that day, and all ${later} rows are later; ${ADVICE}`,
+      `as of ${asOf}: expected looks or removals on or before that day, and all ${later} rows are later; ${WRONG_DAY_ADVICE}`,
     );
   }
+  assertExportsReach(month.asOf, month.latestDay);
   if (month.latestDay === null) return null;
   const latest = isoDate(month.latestDay);
-  if (month.asOf - month.latestDay > LONGEST_SILENCE_DAYS) {
-    throw new ExportError(
-      "E-AS-OF",
-      `as of ${asOf}: expected exports up to that month, and they end on ${latest}; fetch the exports that are missing, or ` +
-        ADVICE,
-    );
-  }
   if (isoMonth(month.latestDay) >= month.month) return null;
   return `the exports hold nothing of ${month.month}: their latest date is ${latest}; have this month's come?`;
 }

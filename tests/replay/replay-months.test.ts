@@ -140,6 +140,7 @@ describe("replayMonths(options)", () => {
     await expect(failed).rejects.toThrow(
       /2025-10: no export of looks or removals was there yet; 2025-11: no life could be made of the \d+ components/,
     );
+    await expect(replay(files, DATED, 2, "2027-01-31")).rejects.toThrow(/they end on 2025-12-\d\d/);
     const record = await replay(files, DATED, 4, "2023-08-31");
     expect(record.skipped[0]).toEqual({
       month: "2023-05",
