@@ -6,9 +6,10 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { WhatIfData } from "../../src/report/pages/interval-what-if.tsx";
 import { monthsPage } from "../../src/report/pages/months.tsx";
 import { renderMonth } from "../../src/report/render-month.ts";
+import { renderRecord } from "../../src/report/render-record.ts";
 import { findBrowser } from "../../src/run/find-browser.ts";
 import { fullMonth } from "../report/full-month.ts";
-import { HOSTILE, hostileMonth } from "../report/hostile-month.ts";
+import { HOSTILE, hostileMonth, hostileRecord } from "../report/hostile-month.ts";
 import { axeFaults, HOW_TO_INSTALL, keepUnlike, openPage, overflow, tooSmall } from "./open-page.ts";
 
 const executablePath = await findBrowser(process.env);
@@ -23,6 +24,7 @@ const PAGES = [
   "2026-03/method.html",
   "2026-03/interval-grip-bearing-temperate-shielded.html",
   "2026-03/interval-grip-bearing-sandy-plain.html",
+  "record-2026-03/record.html",
   "index.html",
 ];
 /** One of each kind. */
@@ -48,6 +50,8 @@ describe.skipIf(executablePath === null)("pages in a browser", { timeout: SLOW_M
     folder = mkdtempSync(join(tmpdir(), "rotorwear-pages-"));
     await write("2026-03", await renderMonth(fullMonth()));
     await write("hostile", await renderMonth(hostileMonth()));
+    await write("hostile", await renderRecord(hostileRecord()));
+    await write("record-2026-03", await renderRecord(makeRecord()));
     await write("", [
       { path: "index.html", text: monthsPage([{ ...entry, summary: ["Nothing to act on now."] }]) },
     ]);
@@ -154,7 +158,8 @@ describe.skipIf(executablePath === null)("pages in a browser", { timeout: SLOW_M
 
   it("keep hostile text inert and inside the page", async () => {
     const context = await browser.newContext();
-    for (const name of ["index", "trend", "data", "method", "months", "interval-grip-bearing-sandy-plain"]) {
+    const names = ["index", "trend", "data", "method", "months", "interval-grip-bearing-sandy-plain", "record"];
+    for (const name of names) {
       const { page, faults } = await open(context, `hostile/${name}.html`);
       expect(await page.locator("img").count(), name).toBe(0);
       expect(await page.locator("script").count(), name).toBe(1);

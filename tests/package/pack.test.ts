@@ -8,7 +8,7 @@ import { promisify } from "node:util";
 import { type Browser, chromium, type Page } from "playwright-core";
 import { beforeAll, describe, expect, it } from "vitest";
 import { findBrowser } from "../../src/run/find-browser.ts";
-import { openPage, overflow } from "../browser/open-page.ts";
+import { axeFaults, keepUnlike, openPage, overflow } from "../browser/open-page.ts";
 
 const ROOT = fileURLToPath(new URL("../..", import.meta.url));
 const run = promisify(execFile);
@@ -151,6 +151,41 @@ describe("npm pack, installed in an empty folder", () => {
           await context.close();
         }
         expect(await quickestPaintMs(browser, join(month, "index.html"))).toBeLessThan(1000);
+      } finally {
+        await browser.close();
+      }
+    },
+    300_000,
+  );
+
+  it.skipIf(executablePath === null)(
+    "axe finds no fault with any of its pages, in the dark, nor while a slider is off the published settings",
+    async () => {
+      const browser = await chromium.launch({ executablePath: executablePath!, args: ["--no-sandbox"] });
+      const officers = (await readdir(month)).filter((name) => name.startsWith("interval-"));
+      const single = ["index.html", "trend.html", "data.html", "method.html", "../index.html"];
+      try {
+        const context = await browser.newContext({ viewport: { width: 360, height: 900 } });
+        for (const name of [...single, ...officers]) {
+          const page = await context.newPage();
+          await page.goto(pathToFileURL(join(month, name)).href);
+          await keepUnlike(page);
+          // Officer's pages have the same colours: contrast, the other scheme and the sliders are tried on one of them.
+          const unlike = single.includes(name) || name === officers[0];
+          expect(await axeFaults(page, unlike ? "all" : "all but contrast"), name).toEqual([]);
+          if (unlike) {
+            await page.emulateMedia({ colorScheme: "dark" });
+            expect(await axeFaults(page, "contrast"), `${name}, dark`).toEqual([]);
+          }
+          if (name === officers[0]) {
+            await page.locator("#what-if-0").fill("0");
+            expect(await page.locator(".what-if-head").isVisible()).toBe(true);
+            expect(await axeFaults(page, "all"), `${name}, what if, dark`).toEqual([]);
+            await page.emulateMedia({ colorScheme: "light" });
+            expect(await axeFaults(page, "contrast"), `${name}, what if`).toEqual([]);
+          }
+          await page.close();
+        }
       } finally {
         await browser.close();
       }
