@@ -45,6 +45,8 @@ export interface Decided {
 /** Rates are compared at this relative precision, so that equal numbers computed two ways are equal. */
 const PRECISION = 1e-9;
 const over = (value: number, acceptable: number): boolean => value > acceptable * (1 + PRECISION);
+/** Not the opposite of over: a number that could not be computed is neither, and holds nothing. */
+const within = (value: number, acceptable: number): boolean => value <= acceptable * (1 + PRECISION);
 
 export function decide(input: DecisionInput): Decided {
   const { grid, presentH } = input;
@@ -53,9 +55,9 @@ export function decide(input: DecisionInput): Decided {
   const boundsHold = ({ intervalH, risks }: IntervalRisks) =>
     input.firstInspectionH !== null &&
     intervalH <= input.firstInspectionH * (1 + PRECISION) &&
-    risks.every(({ value, acceptable }) => value?.upper != null && !over(value.upper, acceptable));
+    risks.every(({ value, acceptable }) => value?.upper != null && within(value.upper, acceptable));
   const estimatesHold = ({ risks }: IntervalRisks) =>
-    risks.every(({ value, acceptable }) => value !== null && !over(value.estimate, acceptable));
+    risks.every(({ value, acceptable }) => value !== null && within(value.estimate, acceptable));
   const longestByBoundH = longestUnbroken(grid, boundsHold);
   const longestByEstimateH = longestUnbroken(grid, estimatesHold);
   const capH = presentH * (1 + input.largestChange) * (1 + PRECISION);
@@ -81,7 +83,7 @@ export function decide(input: DecisionInput): Decided {
     return { ...common, row: 2, answer: "not enough evidence", recommendedH: presentH };
   }
   const likely = present.risks.find(
-    ({ value, acceptable }) => value !== null && over(value.estimate, acceptable),
+    ({ value, acceptable }) => value !== null && !within(value.estimate, acceptable),
   );
   if (likely) return shorten(3, likely.name);
   if (!boundsHold(present)) return { ...common, row: 4, answer: "keep", recommendedH: presentH };

@@ -1,6 +1,6 @@
 /** Each component's own wear rate, from its readings alone, with what it is worth as a sample of the rates. */
 import type { DecisionData } from "./decision-likelihood.ts";
-import type { RateParameters } from "./rate-families.ts";
+import { meanRate, type RateParameters } from "./rate-families.ts";
 
 /** Arrays by component, in the order of the sums. */
 export interface ComponentRates {
@@ -41,7 +41,8 @@ export function componentRates(data: DecisionData, parameters: RateParameters): 
     rate[i] = product / precision;
     standardError[i] = 1 / Math.sqrt(precision);
   }
-  const mean = rate.reduce((sum, b) => sum + b, 0) / rate.length;
+  // The fitted mean: that of the estimates can be anything where one was read after an hour or two.
+  const mean = meanRate(parameters);
   const largest = new Float64Array(sums.components);
   for (let i = 0; i < sums.components; i++) {
     rate[i] = Math.max(rate[i]!, LEAST_SHARE * mean);

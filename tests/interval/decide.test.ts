@@ -40,6 +40,17 @@ describe("decide(input): the first row that applies", () => {
     expect([decided.row, decided.answer, decided.recommendedH]).toEqual([1, "shorten", 100]);
   });
 
+  it("never takes a number that could not be computed for one that holds", () => {
+    const good = [0.01, 0, 0.02] as const;
+    const noBound = decide(input([good, good, [0.01, 0, Number.NaN], good]));
+    expect([noBound.row, noBound.recommendedH, noBound.longestByBoundH]).toEqual([4, 300, 200]);
+    const noEstimate = decide(input([good, good, [Number.NaN, 0, Number.NaN], good]));
+    expect([noEstimate.row, noEstimate.recommendedH]).toEqual([3, 200]);
+    // Beyond the present interval it ends the search.
+    const beyond = decide(input([good, good, good, [Number.NaN, 0, Number.NaN]]));
+    expect([beyond.row, beyond.recommendedH]).toEqual([7, 300]);
+  });
+
   it("row 1: shortens where the lower bound of the functional-failure rate is over, whatever the risks", () => {
     const failures = {
       name: "functional failures",

@@ -1,10 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { standardNormalQuantile } from "../../src/math/distributions.ts";
 import { componentRates, meanOverComponents } from "../../src/wear/component-rates.ts";
+import { componentSums } from "../../src/wear/component-sums.ts";
 import { fitFamily } from "../../src/wear/decision-fit.ts";
 import { survivalBelowLimit } from "../../src/wear/rate-families.ts";
 import { andersonDarling, rateShapeTest } from "../../src/wear/rate-shape-test.ts";
 import { overLimitAtRate, rateTail, tailRisk } from "../../src/wear/tail.ts";
+import { wearTable } from "./read-set.ts";
 import { simulateWear } from "./simulate-wear.ts";
 
 function tailOf(data: ReturnType<typeof simulateWear>) {
@@ -80,6 +82,31 @@ describe("componentRates(data, parameters)", () => {
     const truth = Math.log(0.25);
     expect(plain).toBeLessThan(truth - 0.06);
     expect(Math.abs(weighted - truth)).toBeLessThan(Math.abs(plain - truth) / 2);
+  });
+});
+
+describe("componentRates of a component read within its first hour", () => {
+  it("stay above zero, whatever the scatter made of that one reading", () => {
+    const table = wearTable([
+      ["A", 600, 0.08],
+      ["A", 1200, 0.14],
+      ["B", 600, 0.07],
+      ["B", 1200, 0.13],
+      ["C", 0.2, 0.001],
+    ]);
+    const data = {
+      sums: componentSums(table),
+      entryHours: new Float64Array(3),
+      aircraft: Int32Array.of(-1, -1, -1),
+      replaceAtMm: 0.5,
+    };
+    const parameters = {
+      ...({ family: "lognormal", interceptMm: 0.02, interceptSdMm: 0.003 } as const),
+      ...{ measurementSdMm: 0.012, location: Math.log(0.1), spread: 0.3 },
+    };
+    // (0.001 - 0.02) mm in 0.2 h is -95 mm per 1000 h, and makes the mean of the three negative.
+    const { rateMmPer1000Hours } = componentRates(data, parameters);
+    expect(Math.min(...rateMmPer1000Hours)).toBeGreaterThan(0);
   });
 });
 
