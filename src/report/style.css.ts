@@ -43,6 +43,7 @@ a { color: inherit; text-decoration-thickness: 1px; text-underline-offset: 0.18e
 a:focus-visible, button:focus-visible, summary:focus-visible, [tabindex]:focus-visible, input:focus-visible {
   outline: 2px solid var(--ink); outline-offset: 2px;
 }
+sup { line-height: 0; }
 small, .small { font-size: 0.875rem; line-height: 1.4; }
 .quiet { color: var(--quiet); }
 .number { white-space: nowrap; }

@@ -12,7 +12,7 @@ type Mode = GroupModes["modes"][number];
 /** Lines that can still be told apart; the commonest modes are drawn, the table has all. */
 const MOST_LINES = 4;
 /** Room for the names at the lines' ends. */
-const RIGHT_PX = 92;
+const RIGHT_PX = 106;
 const WIDTH_PX = PANEL.width + MARGIN.right - RIGHT_PX;
 
 /** Where a line stands from some hours on; where it has no bounds the band has no width. */

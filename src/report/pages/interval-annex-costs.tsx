@@ -27,9 +27,11 @@ const number = (value: number | null, decimals: number): string =>
 const decimals = (value: number): number =>
   value <= 0 ? 0 : Math.min(10, Math.max(0, 1 - Math.floor(Math.log10(value))));
 
-/** Chances too small for one number of decimals: two significant digits each, aligned on the point. */
+/** Chances of very different size: two significant digits each, aligned on the point. */
 const small = (values: readonly (number | null)[]): readonly string[] =>
-  alignedOnPoint(values.map((value) => (value === null ? "–" : fixed(value, decimals(value)))));
+  alignedOnPoint(
+    values.map((value) => (value === null ? "–" : fixed(Number(value.toPrecision(2)), decimals(value)))),
+  );
 
 /** So rare that they are counted in a million. */
 const times = (factor: number, value: number | null | undefined): number | null =>
@@ -75,8 +77,8 @@ export function Costs({ recommendation }: OfficerProps): VNode {
           head("Looks a year"),
           head("Man-hours a year"),
           head("Replaced a year"),
-          head("Unsafe, million looks"),
-          head("Unsafe, million h"),
+          head("Unsafe (looks)"),
+          head("Unsafe (hours)"),
         ]}
         rows={rows}
       />

@@ -1,6 +1,7 @@
 /** How far the numbers can be trusted, for method.html: others' numbers beside ours, and fleets whose truth is known. */
 import type { VNode } from "preact";
 import type { Counted, StudyTable } from "../../interval/study-table.ts";
+import { sentenceCase } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import { percent, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
@@ -38,7 +39,7 @@ export function CheckedAgainst(): VNode {
           { head: "Allowed", unbroken: true },
         ]}
         rows={REFERENCE_CHECKS.map((check): readonly Cell[] => [
-          check.what,
+          sentenceCase(check.what),
           check.against,
           <>
             under <PowerOfTen factor={1} power={check.underPowerOfTen} />
