@@ -117,7 +117,7 @@ function farFromLimit(
   if (fitted === 0) return null;
   return {
     passed: expected <= nearLimitSoon * fitted,
-    found: `${expected.toFixed(1)} of ${fitted} fitted expected there by two more looks`,
+    found: `${expected < 10 ? expected.toFixed(1) : Math.round(expected)} of ${fitted} fitted expected there by two more looks`,
   };
 }
 

@@ -21,7 +21,7 @@ export const FOLLOWED_RULES: readonly EvidenceRule[] = [
       const age =
         tenPercentHours === null
           ? "no life fit tells that age"
-          : `${toAge.length} to ${Math.round(tenPercentHours)} h`;
+          : `${toAge.length} followed to ${Math.round(tenPercentHours)} h`;
       return verdict(
         enough(toAge) || enough(toWear) || (checks.farFromLimit?.passed ?? false),
         `${age}; ${toWear.length} read beyond ${percent(wearReadBeyondShareOfLimit)} of the limit; ${checks.farFromLimit?.found ?? "no wear fit to say how many get there soon"}`,
