@@ -49,6 +49,7 @@ describe("runJson(month)", () => {
       "governing",
       "risks",
       "evidence",
+      "borrowed",
     ]);
     expect(Object.keys(run.inputs[0])).toEqual([
       "file",
