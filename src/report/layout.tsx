@@ -132,7 +132,7 @@ export function Page({ title, month, path, kind, children }: PageProps): VNode {
       navigation={navigation}
       kind={kind}
     >
-      {month.fleet.tables === undefined ? null : <p class="notice">{FROM_TABLES}</p>}
+      {month.fleet.tables === undefined ? null : <p>{FROM_TABLES}</p>}
       {children}
     </Document>
   );
