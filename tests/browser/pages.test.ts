@@ -10,6 +10,7 @@ import { renderRecord } from "../../src/report/render-record.ts";
 import { findBrowser } from "../../src/run/find-browser.ts";
 import { fullMonth } from "../report/full-month.ts";
 import { HOSTILE, hostileMonth, hostileRecord } from "../report/hostile-month.ts";
+import { makeRecord } from "../support/make-record.ts";
 import { axeFaults, HOW_TO_INSTALL, keepUnlike, openPage, overflow, tooSmall } from "./open-page.ts";
 
 const executablePath = await findBrowser(process.env);
@@ -158,7 +159,15 @@ describe.skipIf(executablePath === null)("pages in a browser", { timeout: SLOW_M
 
   it("keep hostile text inert and inside the page", async () => {
     const context = await browser.newContext();
-    const names = ["index", "trend", "data", "method", "months", "interval-grip-bearing-sandy-plain", "record"];
+    const names = [
+      "index",
+      "trend",
+      "data",
+      "method",
+      "months",
+      "interval-grip-bearing-sandy-plain",
+      "record",
+    ];
     for (const name of names) {
       const { page, faults } = await open(context, `hostile/${name}.html`);
       expect(await page.locator("img").count(), name).toBe(0);

@@ -1,5 +1,7 @@
 /** The invented month with hostile text in every field that an export or a fleet file can fill. */
 import type { Month } from "../../src/interval/month-result.ts";
+import type { PastRecord } from "../../src/replay/record-result.ts";
+import { makeRecord } from "../support/make-record.ts";
 import { fullMonth } from "./full-month.ts";
 
 /** Markup, quotes, a script, direction marks, and 300 characters without a break. */
@@ -12,6 +14,7 @@ const OUR_OWN = new Set([
   "quarter",
   "kind",
   "recommendation",
+  "answer",
   "outcome",
   "state",
   "end",
@@ -26,8 +29,7 @@ const OUR_OWN = new Set([
   "encoding",
 ]);
 
-/** The value with hostile text in every member that can come from outside. */
-export function hostile(value: unknown, key: string): unknown {
+function hostile(value: unknown, key: string): unknown {
   if (typeof value === "string") return OUR_OWN.has(key) ? value : `${value}${HOSTILE}`;
   if (value === null || typeof value !== "object") return value;
   if (Array.isArray(value)) return value.map((one) => hostile(one, key));
@@ -40,4 +42,10 @@ export function hostileMonth(): Month {
   const month = hostile(fullMonth(), "") as Month;
   // Months of reviews are checked by the fleet file's reader, so nothing hostile gets that far.
   return { ...month, fleet: { ...month.fleet, reviews: fullMonth().fleet.reviews } };
+}
+
+/** The invented record, likewise. */
+export function hostileRecord(): PastRecord {
+  const record = hostile(makeRecord(), "") as PastRecord;
+  return { ...record, fleet: { ...record.fleet, reviews: null } };
 }

@@ -9,7 +9,7 @@ import { recordSummary } from "../../src/report/record-words.ts";
 import { renderRecord } from "../../src/report/render-record.ts";
 import { makeRecord } from "../support/make-record.ts";
 import { missingFields } from "./charts/every-chart.ts";
-import { HOSTILE, hostile } from "./hostile-month.ts";
+import { HOSTILE, hostileRecord } from "./hostile-month.ts";
 
 const textOf = (page: string): string =>
   page
@@ -83,13 +83,7 @@ describe("renderRecord(record)", () => {
   });
 
   it("keeps hostile text inert", async () => {
-    const record = hostile(makeRecord(), "") as PastRecord;
-    const plain = makeRecord();
-    const { page } = await rendered({
-      ...record,
-      monthly: plain.monthly,
-      fleet: { ...record.fleet, reviews: null },
-    });
+    const { page } = await rendered(hostileRecord());
     expect(page).not.toContain("<script>alert");
     expect(page).not.toContain("<img src=x");
     expect(page).toContain("&lt;script>alert(1)");

@@ -114,6 +114,7 @@ function GroupMonths({ record, group }: { record: PastRecord; group: GroupKey })
     <Table
       compact
       narrow="scroll"
+      label={`Month-ends of ${groupName(group)}`}
       caption={`Predicted with one-sided ${share(record.fleet.acceptable.confidence)} bounds of what the line expects; p as above.`}
       columns={[
         { head: "Month-end", unbroken: true },
