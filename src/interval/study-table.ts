@@ -25,6 +25,9 @@ export interface StudyRow {
   readonly missed: Counted;
   /** The same where fewer were seen. */
   readonly missedWhereFew: Counted;
+  /** One-sided 95 % upper bounds at the present interval that lay under the true risk: share of looks by wear, and unsafe. */
+  readonly wearBoundUnder: Counted;
+  readonly unsafeBoundUnder: Counted;
 }
 
 export interface StudyPower {
@@ -53,6 +56,4 @@ export interface StudyTable {
   readonly powerBy: readonly StudyPower[];
   /** Shortened although both true risks at the present interval were acceptable, among fleets of which that is so. */
   readonly needless: Counted;
-  /** One-sided 95 % upper bounds at the present interval that were under the true risk. */
-  readonly bounds: { readonly wear: Counted; readonly unsafe: Counted };
 }

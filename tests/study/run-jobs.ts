@@ -1,5 +1,5 @@
 /** Runs the study's jobs in processes of their own; what the record has already is not judged again. */
-import { fork } from "node:child_process";
+import { execFileSync, fork } from "node:child_process";
 import { appendFileSync, existsSync, mkdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -25,6 +25,7 @@ export async function runJobs(
   const record = join(folder, "fleets.jsonl");
   const known = new Map(readRecord(record).map((line) => [nameOf(line), line]));
   const left = jobs.filter((job) => !known.has(nameOf(job)));
+  if (left.length > 0) rememberCommit(folder);
   const workers = Array.from({ length: Math.min(processes, left.length) }, (_, k) => k);
   await Promise.all(
     workers.map(
@@ -53,6 +54,17 @@ export async function runJobs(
     ),
   );
   return jobs.map((job) => known.get(nameOf(job))!);
+}
+
+/** Commits of the programs that judged a record, in order: one, unless a stopped run was taken up by another. */
+export const commitsOf = (folder: string): string[] => {
+  const path = join(folder, "commits");
+  return existsSync(path) ? readFileSync(path, "utf8").trim().split("\n") : [];
+};
+
+function rememberCommit(folder: string): void {
+  const commit = execFileSync("git", ["rev-parse", "--short=12", "HEAD"], { encoding: "utf8" }).trim();
+  if (!commitsOf(folder).includes(commit)) appendFileSync(join(folder, "commits"), `${commit}\n`);
 }
 
 /** A line that a stopped run left half written is passed over, and judged again. */

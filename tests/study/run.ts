@@ -8,7 +8,6 @@
  *
  * A stopped run goes on where it was. Exit code 1 where a target is missed.
  */
-import { execFileSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
@@ -16,7 +15,7 @@ import { missedTargets } from "../../src/interval/study-targets.ts";
 import { studyJobs } from "./jobs.ts";
 import { keepTruth } from "./keep-truth.ts";
 import { publishStudy } from "./publish.ts";
-import { runJobs } from "./run-jobs.ts";
+import { commitsOf, runJobs } from "./run-jobs.ts";
 import { studyText } from "./study-text.ts";
 import { studyTable } from "./summary.ts";
 
@@ -38,7 +37,7 @@ const lines = await runJobs(jobs, folder, Number(values.processes), (done) => {
   if (done % 50 === 0) process.stderr.write(`${done} of ${jobs.length} fleets\n`);
 });
 const table = studyTable(lines, {
-  commit: execFileSync("git", ["rev-parse", "--short=12", "HEAD"], { encoding: "utf8" }).trim(),
+  commit: commitsOf(folder).join(" and "),
   date: new Date().toISOString().slice(0, 10),
   seeds: `${from} to ${from + fleets - 1}`,
   runs: Number(values.runs),

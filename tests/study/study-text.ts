@@ -17,7 +17,7 @@ export function studyText(table: StudyTable): string {
         `  of all kinds, could be ${from} to ${to ?? "any"} times: ${shareText(extended)}`,
     ),
     `Shortened though both true risks were acceptable: ${shareText(table.needless)}`,
-    `Upper 95 % bounds under the truth: wear ${shareText(table.bounds.wear)}; unsafe ${shareText(table.bounds.unsafe)}`,
+    `Upper 95 % bounds under the truth: wear ${shareText(table.all.wearBoundUnder)}; unsafe ${shareText(table.all.unsafeBoundUnder)}`,
   );
   return `${lines.join("\n")}\n`;
 }

@@ -74,7 +74,8 @@ describe("studyTable(lines, meta)", () => {
       meta,
     );
     expect([table.all.everExtended.n, table.all.everExtended.of]).toEqual([1, 2]);
-    expect([table.bounds.wear.n, table.bounds.wear.of, table.bounds.unsafe.of]).toEqual([1, 3, 2]);
+    const { wearBoundUnder: wear, unsafeBoundUnder: unsafe } = table.all;
+    expect([wear.n, wear.of, unsafe.of]).toEqual([1, 3, 2]);
   });
 });
 

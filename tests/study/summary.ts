@@ -37,16 +37,6 @@ export function studyTable(lines: readonly StudyLine[], meta: StudyMeta): StudyT
       drawn.filter(({ excessAtPresent }) => excessAtPresent <= 1),
       ({ answer }) => answer === "shorten",
     ),
-    bounds: {
-      wear: counted(
-        drawn.filter(({ bounds }) => bounds.wear !== null),
-        ({ bounds }) => bounds.wear! < 1,
-      ),
-      unsafe: counted(
-        drawn.filter(({ bounds }) => bounds.unsafe !== null),
-        ({ bounds }) => bounds.unsafe! < 1,
-      ),
-    },
   };
 }
 
@@ -79,8 +69,17 @@ function studyRow(kind: string, lines: readonly StudyLine[]): StudyRow {
       tooRisky.filter((line) => !many(line)),
       notShortened,
     ),
+    wearBoundUnder: under(lines, ({ bounds }) => bounds.wear),
+    unsafeBoundUnder: under(lines, ({ bounds }) => bounds.unsafe),
   };
 }
+
+/** @param over  bound over truth; null: no bound */
+const under = (lines: readonly StudyLine[], over: (line: StudyLine) => number | null): Counted =>
+  counted(
+    lines.filter((line) => over(line) !== null),
+    (line) => over(line)! < 1,
+  );
 
 /** Large enough, followed long enough, and with the limit that an extension needs. */
 const couldExtend = ({ components, months, unsafeAt, idealH }: StudyLine): boolean =>

@@ -58,7 +58,7 @@ const counted = ({ n, of, upper }: Counted): string =>
 /** What the recommendations were worth on simulated fleets; nothing until the study has been run. */
 export function KnownTruth({ study }: { readonly study: StudyTable | null }): VNode | null {
   if (study === null) return null;
-  const { all, rows, overshoot, power, powerBy, needless, bounds } = study;
+  const { all, rows, overshoot, power, powerBy, needless } = study;
   const once = study.runs === 1 ? "once" : `${study.runs} times`;
   return (
     <Part title="Fleets whose truth is known" id="study">
@@ -116,11 +116,19 @@ export function KnownTruth({ study }: { readonly study: StudyTable | null }): VN
         it: the risks of this page count every look as late as its tolerance allows and every component as
         reaching the limit just after a look, which is harder than what happens.
       </p>
-      <p>
-        One-sided 95 % bounds at the present interval that lay under the true risk, over all kinds: share of
-        looks over the limit, by wear, {counted(bounds.wear)}; unsafe before it is seen,{" "}
-        {counted(bounds.unsafe)}.
-      </p>
+      <Table
+        caption="One-sided 95 % upper bounds at the present interval that lay under the true risk: five in a hundred may"
+        columns={[
+          { head: "Kind of fleet" },
+          { head: "Share of looks over the limit, by wear" },
+          { head: "Unsafe before it is seen" },
+        ]}
+        rows={[...rows, all].map((row): readonly Cell[] => [
+          row.kind,
+          counted(row.wearBoundUnder),
+          counted(row.unsafeBoundUnder),
+        ])}
+      />
     </Part>
   );
 }

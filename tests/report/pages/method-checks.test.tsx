@@ -35,6 +35,8 @@ describe("KnownTruth", () => {
     everExtended: of(2, 100),
     missed: of(3, 90),
     missedWhereFew: of(9, 20),
+    wearBoundUnder: of(9, 400),
+    unsafeBoundUnder: of(1, 200),
   };
   const study: StudyTable = {
     ...{ commit: "0123abc", date: "2026-11-25", seeds: "1 to 400", runs: 1 },
@@ -43,7 +45,6 @@ describe("KnownTruth", () => {
     power: of(81, 100),
     powerBy: [{ from: 1.5, to: null, extended: of(40, 50) }],
     needless: of(30, 100),
-    bounds: { wear: of(9, 400), unsafe: of(1, 200) },
   };
 
   it("says nothing where there was no study", () => {
@@ -58,11 +59,12 @@ describe("KnownTruth", () => {
   });
 
   it("is shipped with counts that can be true, limits recomputed", () => {
-    const { all, rows, power, needless, bounds } = STUDY ?? study;
+    const { all, rows, power, needless } = STUDY ?? study;
     const every = [...rows, all].flatMap((each) => [
       ...[each.unsafe, each.unsafeWhereMany, each.everExtended, each.missed, each.missedWhereFew],
+      ...[each.wearBoundUnder, each.unsafeBoundUnder],
     ]);
-    for (const { n, of: asked, lower, upper } of [...every, power, needless, bounds.wear, bounds.unsafe]) {
+    for (const { n, of: asked, lower, upper } of [...every, power, needless]) {
       expect(n).toBeLessThanOrEqual(asked);
       if (asked > 0) expect({ lower, upper }).toEqual(limits(n, asked));
     }
