@@ -12,6 +12,7 @@ import { createHash } from "node:crypto";
 import type { Fleet } from "./fleet/fleet.ts";
 import { type ReadOptions, readExports } from "./ingest/read-exports.ts";
 import { readLifeTables } from "./ingest/read-life-tables.ts";
+import type { ReadingMeans } from "./ingest/read-texts.ts";
 import type { ExportSource } from "./ingest/source.ts";
 import { actNow } from "./interval/act-now.ts";
 import { withBorrowing } from "./interval/borrow.ts";
@@ -54,6 +55,8 @@ export interface MonthOptions {
   readonly onProblem: (problem: RowProblem) => void;
   /** Hears of each stage as it begins. */
   readonly onStage?: (stage: string) => void;
+  /** Other threads to read with, and what was read before. __Default value:__ neither */
+  readonly means?: ReadingMeans;
 }
 
 /** A month up to what its decisions stand on. */

@@ -30,6 +30,15 @@ export function months(text: string): number {
   throw new InvalidArgumentError("expected a whole number from 1.");
 }
 
+const MOST_THREADS = 64;
+
+/** A count of threads. */
+export function threads(text: string): number {
+  const value = /^\d{1,2}$/.test(text) ? Number(text) : 0;
+  if (value >= 1 && value <= MOST_THREADS) return value;
+  throw new InvalidArgumentError(`expected a whole number from 1 to ${MOST_THREADS}.`);
+}
+
 const MOST_MONTHS = 240;
 
 /** A count of past months: whole, from 1 to 240. */

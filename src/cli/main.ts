@@ -6,7 +6,7 @@
 import { Command, CommanderError, Option } from "commander";
 import { EXIT } from "../problems.ts";
 import { programVersion } from "../run/program.ts";
-import { asOf, confidence, failOn, months, positive, replayed, wholeNumber } from "./arguments.ts";
+import { asOf, confidence, failOn, months, positive, replayed, threads, wholeNumber } from "./arguments.ts";
 import { reportFailure } from "./failure.ts";
 import {
   type CommonOptions,
@@ -56,6 +56,8 @@ function addFleetCommands(program: Command): void {
     .option("--out <folder>", "where months are published", "reports")
     .option("--exports <folder>", "where the fleet file's patterns resolve (default: its own folder)")
     .option("--no-keep-inputs", "don't keep the exports; verify can't recompute the month then")
+    .option("--no-cache", "read every export anew; neither use nor keep what was read before")
+    .option("--threads <number>", "threads that read exports (default: one a processor, at most 4)", threads)
     .option("--keep <months>", "remove the pages of all but the newest months; never their run.json", months)
     .option("--dry-run", "with --keep: only show what it would remove")
     .option("--fail-on <list>", "exit 4 where the month raises one of act,shorten,alert,quality", failOn)

@@ -13,6 +13,8 @@ export interface ReportJob {
   readonly asOf: Day | null;
   readonly keepInputs: boolean;
   readonly keepMonths: number | null;
+  readonly cache: boolean;
+  readonly threads: number;
   readonly run: string;
 }
 

@@ -1,5 +1,6 @@
 /** `rotorwear report`: the monthly run. */
 import { readFile } from "node:fs/promises";
+import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import { EXIT, UsageError } from "../problems.ts";
 import { fileEffects } from "../run/effects.ts";
@@ -19,6 +20,8 @@ interface ReportCommandOptions {
   readonly out: string;
   readonly exports?: string;
   readonly keepInputs: boolean;
+  readonly cache: boolean;
+  readonly threads?: number;
   readonly keep?: number;
   readonly dryRun?: boolean;
   readonly pdf?: boolean;
@@ -27,6 +30,9 @@ interface ReportCommandOptions {
   readonly quiet?: boolean;
   readonly log?: "text" | "json";
 }
+
+/** One thread hands out the blocks and puts them together; beyond four that read, it is what they wait for. */
+const MOST_THREADS = 4;
 
 /** Runs the month, prints where it is and the lines that matter most. */
 export async function reportCommand(
@@ -46,6 +52,8 @@ export async function reportCommand(
     asOf,
     keepInputs: options.keepInputs,
     keepMonths: options.keep ?? null,
+    cache: options.cache,
+    threads: options.threads ?? Math.min(availableParallelism(), MOST_THREADS),
     run,
   };
   const outcome = await superviseReport(job, terminal, options.quiet !== true && options.log !== "json");

@@ -3,7 +3,6 @@ import type { FleetWords } from "../fleet/fleet.ts";
 import type { RowProblem } from "../problems.ts";
 import { LOOK } from "../records/exports.ts";
 import { isoDate, MM_PER } from "../units.ts";
-import type { Dictionary } from "./dictionary.ts";
 import type { ColumnPlan } from "./kinds.ts";
 import { type DateOrder, type DateReading, monthStart } from "./parse-date.ts";
 import { parseLength } from "./parse-length.ts";
@@ -57,8 +56,7 @@ const bad = (code: CellFault["code"], expected: string, hint: string | null = nu
 });
 
 /** The table of one column in one dialect. */
-export function codeTable(plan: ColumnPlan, dictionary: Dictionary, context: CellContext): CodeTable {
-  const { texts } = dictionary;
+export function codeTable(plan: ColumnPlan, texts: readonly string[], context: CellContext): CodeTable {
   const measured = plan.type === "length";
   const table: CodeTable = {
     status: new Uint8Array(texts.length),

@@ -2,19 +2,18 @@
 import type { ExportSpec, Fleet } from "../fleet/fleet.ts";
 import type { RowProblem } from "../problems.ts";
 import { LOOK } from "../records/exports.ts";
+import { EMPTY } from "./byte-texts.ts";
 import { CELL, type CellContext, type CellFault, type CodeTable, codeTable, faultOf } from "./code-table.ts";
 import type { ComponentRegistry } from "./components.ts";
 import { type ConvertedTable, type NumberColumn, ROW } from "./converted-table.ts";
-import { EMPTY } from "./dictionary.ts";
 import { type FileDialect, readerOf } from "./file-dialects.ts";
 import { GrowInt32 } from "./growable.ts";
 import { type ColumnPlan, columnPlans } from "./kinds.ts";
 import { LengthUnits } from "./length-units.ts";
-import type { RawColumn, RawTable } from "./raw-table.ts";
-import type { FileReading } from "./read-one-file.ts";
+import type { FileReading, RawColumn, RawTable } from "./raw-table.ts";
 import { RowComponents } from "./row-components.ts";
 import { RowExportDays } from "./row-export-days.ts";
-import { shortened } from "./row-taker.ts";
+import { shortened } from "./row-words.ts";
 import { sectionOf, type UnknownWords } from "./unknown-words.ts";
 
 export interface ConvertInput {
@@ -57,8 +56,8 @@ export class RowConverter {
   constructor(input: ConvertInput) {
     const { raw } = input;
     this.#input = input;
-    this.#line = raw.line.take();
-    this.#file = raw.file.take();
+    this.#line = raw.line;
+    this.#file = raw.file;
     this.#state = new Uint8Array(raw.rows);
     this.#unassigned = new Uint8Array(raw.rows);
     this.#channels = columnPlans(input.spec.kind, input.fleet.words).map((plan) => this.#channel(plan));
@@ -85,7 +84,7 @@ export class RowConverter {
     if (look !== null) columns.look = look;
     for (const { plan, raw: from, out } of this.#channels) {
       columns[plan.out] = out;
-      if (plan.type === "text") words[plan.out] = from?.dictionary.texts ?? [];
+      if (plan.type === "text") words[plan.out] = from?.texts ?? [];
       else if (plan.words?.names) words[plan.out] = plan.words.names;
     }
     return {
@@ -170,11 +169,11 @@ export class RowConverter {
         ? []
         : contexts.map((context) => {
             const key = `${context.decimal}${context.order}`;
-            const table = tables.get(key) ?? codeTable(plan, from.dictionary, context);
+            const table = tables.get(key) ?? codeTable(plan, from.texts, context);
             tables.set(key, table);
             return table;
           });
-    const codes = from?.codes.view() ?? null;
+    const codes = from?.codes ?? null;
     // A text's code is its value, and an empty cell's is that of a missing one: the column is there already.
     const out = plan.type === "text" && codes !== null ? codes : columnFor(plan, raw.rows).fill(plan.missing);
     return { plan, raw: from, codes, tables: byFile, contexts, out };
@@ -196,14 +195,14 @@ export class RowConverter {
     const table = channel.tables[at]!;
     const status = table.status[code]!;
     if (status === CELL.bad) {
-      const text = raw!.dictionary.text(code);
+      const text = raw!.text(code);
       this.refuse(row, this.headingOf(row, plan.role), text, faultOf(plan, text, channel.contexts[at]!));
       return;
     }
     channel.out[row] = table.value[code]!;
     if (status === CELL.unknownWord) {
       const known = plan.words === undefined ? this.#input.fleet.words.wearWords : plan.words.codes;
-      this.unknownWord(row, plan.role, raw!.dictionary.text(code), [...known.keys()]);
+      this.unknownWord(row, plan.role, raw!.text(code), [...known.keys()]);
     }
   }
 
@@ -220,7 +219,7 @@ export class RowConverter {
       at,
       table.value[code]!,
       table.unit![code]!,
-      channel.raw!.dictionary.text(code),
+      channel.raw!.text(code),
     );
   }
 }

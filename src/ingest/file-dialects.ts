@@ -1,13 +1,12 @@
 /** The decimal mark and date order of every file of one kind, with the evidence. */
 import type { ExportSpec } from "../fleet/fleet.ts";
 import { ExportError } from "../problems.ts";
+import { EMPTY } from "./byte-texts.ts";
 import { type Choice, decide, type Votes } from "./decide-dialect.ts";
-import { EMPTY } from "./dictionary.ts";
 import { type DateOrder, type DateReading, dateReader, readDate, readMonth } from "./parse-date.ts";
 import { splitLength } from "./parse-length.ts";
 import { type Decimal, decimalEvidence, withoutHoursUnit } from "./parse-number.ts";
-import type { RawColumn, RawTable, Role } from "./raw-table.ts";
-import type { FileReading } from "./read-one-file.ts";
+import type { FileReading, RawColumn, RawTable, Role } from "./raw-table.ts";
 
 export interface FileDialect {
   readonly decimal: Decimal;
@@ -130,10 +129,10 @@ function dayNumberColumn(file: FileReading, role: Role): ExportError {
 /** Distinct texts that one file has in a column, in the order of their codes. */
 function* distinctTexts(column: RawColumn | null, file: FileReading): Generator<string> {
   if (column === null) return;
-  const seen = new Uint8Array(column.dictionary.texts.length);
+  const seen = new Uint8Array(column.texts.length);
   for (let row = file.firstRow; row < file.endRow; row++) {
-    const code = column.codes.get(row);
+    const code = column.codes[row]!;
     if (code !== EMPTY) seen[code] = 1;
   }
-  for (let code = 0; code < seen.length; code++) if (seen[code] === 1) yield column.dictionary.text(code);
+  for (let code = 0; code < seen.length; code++) if (seen[code] === 1) yield column.text(code);
 }

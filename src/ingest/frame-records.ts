@@ -29,6 +29,11 @@ export class RecordFramer {
     this.delimiter = delimiter;
   }
 
+  /** True while a quoted cell is open, so that the next line may belong to it. */
+  get isHolding(): boolean {
+    return this.#held.length > 0;
+  }
+
   /** Takes the next physical line; calls `emit` for each record that is complete now. */
   push(text: string, line: number, emit: (record: RawRecord) => void): void {
     if (this.#held.length > 0) {

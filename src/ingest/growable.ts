@@ -21,6 +21,27 @@ export class GrowInt32 {
     return this.#data[index]!;
   }
 
+  /** Adds values, each through a table of what it becomes; negative ones as they are. */
+  append(values: Int32Array, becomes: Int32Array): void {
+    const length = this.length + values.length;
+    if (length > this.#data.length) {
+      const data = new Int32Array(Math.max(length, grown(this.length)));
+      data.set(this.#data.subarray(0, this.length));
+      this.#data = data;
+    }
+    const data = this.#data;
+    for (let at = 0, to = this.length; at < values.length; at++, to++) {
+      const value = values[at]!;
+      data[to] = value < 0 ? value : becomes[value]!;
+    }
+    this.length = length;
+  }
+
+  /** Adds values, each with the same number added to it. */
+  appendShifted(values: Int32Array, by: number): void {
+    for (let at = 0; at < values.length; at++) this.push(values[at]! + by);
+  }
+
   /** The filled part, shared with the buffer: valid until the next push. */
   view(): Int32Array {
     return this.#data.subarray(0, this.length);
@@ -35,24 +56,16 @@ export class GrowInt32 {
   }
 }
 
-/** A growing column of file numbers. */
-export class GrowUint16 {
-  #data = new Uint16Array(1024);
-  length = 0;
+/** A longer copy. */
+export function grownInts(from: Int32Array, size: number): Int32Array {
+  const to = new Int32Array(size);
+  to.set(from);
+  return to;
+}
 
-  push(value: number): void {
-    if (this.length === this.#data.length) {
-      const data = new Uint16Array(grown(this.length));
-      data.set(this.#data);
-      this.#data = data;
-    }
-    this.#data[this.length++] = value;
-  }
-
-  take(): Uint16Array {
-    const data = this.#data.slice(0, this.length);
-    this.#data = new Uint16Array(0);
-    this.length = 0;
-    return data;
-  }
+/** A copy twice as long. */
+export function grownBytes(from: Uint8Array): Uint8Array {
+  const to = new Uint8Array(from.length * 2);
+  to.set(from);
+  return to;
 }

@@ -1,9 +1,9 @@
 /** Which unit a length is in: the cell's own, else the row's unit column, else the heading's, else the fleet file's. */
 import { ExportError } from "../problems.ts";
 import { type LengthUnit, MM_PER } from "../units.ts";
+import { EMPTY } from "./byte-texts.ts";
 import { UNIT_NUMBERS } from "./code-table.ts";
 import type { ConvertInput, RowConverter } from "./convert-rows.ts";
-import { EMPTY } from "./dictionary.ts";
 import { LENGTH_UNITS } from "./parse-length.ts";
 
 /** Wear and gaps beyond this are no lengths of a rotor head, whatever the unit; below nought a little is scatter. */
@@ -53,12 +53,12 @@ export class LengthUnits {
   #unitOf(row: number, at: number): LengthUnit | null | "refused" {
     const column = this.#input.raw.column("unit");
     if (column === null) return this.#fileUnits[at]!;
-    const code = column.codes.get(row);
+    const code = column.codes[row]!;
     if (code === EMPTY) {
       const fallback = this.#fileUnits[at]!;
       if (fallback !== null) return fallback;
     }
-    const text = column.dictionary.text(code);
+    const text = column.text(code);
     const unit = LENGTH_UNITS.get(text.toLowerCase());
     if (unit !== undefined) return unit;
     const fault = { code: "E-UNIT", expected: "mm, um, in or thou", hint: null } as const;

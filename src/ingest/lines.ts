@@ -13,6 +13,11 @@ export interface LineEnds {
   cr: number;
 }
 
+const cut = (line: string): string => line.slice(0, 300) + CUT_MARK;
+
+/** A line as it goes on: its beginning with the mark, where it is too long. */
+export const boundedLine = (line: string): string => (line.length > LONGEST_LINE ? cut(line) : line);
+
 /** Splits pieces of text into lines without their ends. The last line counts also without an end. */
 export class LineSplitter {
   readonly ends: LineEnds = { crlf: 0, lf: 0, cr: 0 };
@@ -66,8 +71,8 @@ export class LineSplitter {
   }
 
   #finish(line: string): string {
-    const tooLong = this.#cut || line.length > LONGEST_LINE;
+    const tooLong = this.#cut;
     this.#cut = false;
-    return tooLong ? line.slice(0, 300) + CUT_MARK : line;
+    return tooLong ? cut(line) : boundedLine(line);
   }
 }

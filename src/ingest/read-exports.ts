@@ -21,8 +21,8 @@ import {
   withKnownComponents,
 } from "./exports-from.ts";
 import { fileDialects } from "./file-dialects.ts";
-import { RawTable } from "./raw-table.ts";
-import { type FileReading, readOneFile } from "./read-one-file.ts";
+import { type FileReading, rawTable } from "./raw-table.ts";
+import { IN_THIS_THREAD, type ReadingMeans, readTexts } from "./read-texts.ts";
 import { markRepeats, remarkIdentical } from "./repeats.ts";
 import type { ExportSource } from "./source.ts";
 import { UnknownWords, wordProblem } from "./unknown-words.ts";
@@ -37,6 +37,8 @@ interface KindReading {
 export interface ReadOptions {
   /** Leaves out rows whose own column says that they were exported later. __Default value:__ null, none */
   readonly exportedBy?: Day | null;
+  /** Other threads to read with, and what was read before. __Default value:__ neither */
+  readonly means?: ReadingMeans;
 }
 
 /**
@@ -49,7 +51,7 @@ export async function readExports(
   fleet: Fleet,
   source: ExportSource,
   onProblem: (problem: RowProblem) => void,
-  { exportedBy = null }: ReadOptions = {},
+  { exportedBy = null, means = IN_THIS_THREAD }: ReadOptions = {},
 ): Promise<ReadExports> {
   const registry = new ComponentRegistry();
   const unknown = new UnknownWords();
@@ -58,7 +60,7 @@ export async function readExports(
   for (const kind of KINDS) {
     const spec = fleet.exports[kind];
     if (spec === undefined) continue;
-    const shared = { fleet, source, registry, unknown, exportedBy, onProblem };
+    const shared = { fleet, source, registry, unknown, exportedBy, means, onProblem };
     const read = await readKind(spec, files.length, shared);
     files.push(...read.files);
     tables[kind] = read.table;
@@ -91,15 +93,14 @@ interface SharedReading {
   readonly registry: ComponentRegistry;
   readonly unknown: UnknownWords;
   readonly exportedBy: Day | null;
+  readonly means: ReadingMeans;
   readonly onProblem: (problem: RowProblem) => void;
 }
 
 async function readKind(spec: ExportSpec, firstFile: number, shared: SharedReading): Promise<KindReading> {
-  const { fleet, source, registry, unknown, exportedBy, onProblem } = shared;
-  const raw = new RawTable(spec);
-  const files: FileReading[] = [];
-  for (const path of await source.list(spec.files))
-    files.push(await readOneFile(source, path, firstFile + files.length, spec, raw, onProblem));
+  const { fleet, source, registry, unknown, exportedBy, means, onProblem } = shared;
+  const raw = rawTable(spec, await readTexts(source, spec, means, onProblem), firstFile);
+  const { files } = raw;
   const dialects = fileDialects(spec, raw, files);
   const converter = new RowConverter({ fleet, spec, raw, files, firstFile, dialects, registry, onProblem });
   const table = converter.run();

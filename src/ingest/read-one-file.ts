@@ -1,45 +1,46 @@
-/** One export file from its first byte to its last: encoding, heading, rows into the raw table, hash and line counts. */
+/** One export file from its first byte to its last: encoding, heading, its rows as texts, hash and line counts. */
 import { createHash } from "node:crypto";
 import type { ExportSpec } from "../fleet/fleet.ts";
-import { ExportError, type RowProblem } from "../problems.ts";
+import { ExportError } from "../problems.ts";
+import { type BlockPool, BlockRefused } from "./block-pool.ts";
 import { StreamDecoder } from "./decode.ts";
+import type { FileAssembly } from "./file-assembly.ts";
+import type { FileTexts, LineCounts } from "./file-texts.ts";
 import { findHeading, type Heading } from "./find-heading.ts";
-import { LineSplitter } from "./lines.ts";
-import type { RawTable } from "./raw-table.ts";
-import { type LineCounts, RowTaker } from "./row-taker.ts";
-import { SNIFF_BYTES, sniffEncoding } from "./sniff.ts";
+import { type LineEnds, LineSplitter } from "./lines.ts";
+import { readPieces } from "./read-pieces.ts";
+import { SNIFF_BYTES, type SniffedEncoding, sniffEncoding } from "./sniff.ts";
 import type { ExportSource } from "./source.ts";
 
-export interface FileReading {
-  readonly path: string;
-  readonly sha256: string;
-  readonly bytes: number;
-  readonly heading: Heading;
-  readonly counts: LineCounts;
-  /** Rows of the raw table that came from this file: [firstRow, endRow). */
-  readonly firstRow: number;
-  readonly endRow: number;
-  readonly format: readonly string[];
-}
-
 /**
- * Reads a file into the raw table.
+ * Reads a file.
  *
- * @param file  its number in the ledger
- * Throws ExportError where the file as a whole can't be used; rows that can't go to onProblem.
+ * @param pool  who else reads blocks of it; null: nobody
+ * Throws ExportError where the file as a whole can't be used; rows that can't are among its problems.
  */
 export async function readOneFile(
   source: ExportSource,
   path: string,
-  file: number,
   spec: ExportSpec,
-  raw: RawTable,
-  onProblem: (problem: RowProblem) => void,
-): Promise<FileReading> {
+  pool: BlockPool | null,
+): Promise<FileTexts> {
+  try {
+    return await readOnce(source, path, spec, pool);
+  } catch (error) {
+    if (!(error instanceof BlockRefused)) throw error;
+    // Read in order, the file says itself what is wrong with it, and on which line.
+    return readOnce(source, path, spec, null);
+  }
+}
+
+async function readOnce(
+  source: ExportSource,
+  path: string,
+  spec: ExportSpec,
+  pool: BlockPool | null,
+): Promise<FileTexts> {
   const hash = createHash("sha256");
   let bytes = 0;
-  const firstRow = raw.rows;
-  const splitter = new LineSplitter();
   const chunks = source.open(path)[Symbol.asyncIterator]();
   const next = async (): Promise<Uint8Array | null> => {
     const { done, value } = await chunks.next();
@@ -51,34 +52,36 @@ export async function readOneFile(
   try {
     const { head, ended } = await firstMegabyte(next);
     const sniffed = sniffEncoding(path, head, spec.format.encoding, ended);
-    const decoder = new StreamDecoder(sniffed);
-    let lines = splitter.push(decoder.decode(head.subarray(sniffed.markBytes)));
-    if (ended) lines = [...lines, ...splitter.push(decoder.end()), ...splitter.end()];
-    if (lines.length === 0)
-      throw new ExportError(
-        "E-HEADING",
-        `${path}: expected a line of headings, found ${ended ? "an empty file" : "a line of over a million characters"}`,
-      );
-    const heading = findHeading(path, lines, spec);
-    const taker = new RowTaker(spec.kind, path, file, heading, raw, onProblem);
-    taker.lines(lines);
-    for (let chunk = ended ? null : await next(); chunk !== null; chunk = await next())
-      taker.lines(splitter.push(decoder.decode(chunk)));
-    if (!ended) taker.lines([...splitter.push(decoder.end()), ...splitter.end()]);
-    taker.end();
-    balance(path, taker.counts);
+    const text = head.subarray(sniffed.markBytes);
+    const heading = findHeading(path, linesOf(path, text, sniffed, ended), spec);
+    const setup = { kind: spec.kind, path, heading };
+    const { assembly, encodingEvidence } = await readPieces(setup, sniffed, text, next, pool);
+    balance(path, assembly.counts);
     const format = [
-      decoder.evidence,
-      lineEndEvidence(splitter),
+      encodingEvidence,
+      lineEndEvidence(assembly.ends),
       heading.evidence,
       ...unitEvidence(spec, heading),
-      ...rowEvidence(taker),
+      ...rowEvidence(assembly),
     ];
-    const sha256 = hash.digest("hex");
-    return { path, sha256, bytes, heading, counts: taker.counts, firstRow, endRow: raw.rows, format };
+    return assembly.done({ sha256: hash.digest("hex"), bytes, heading, format });
   } finally {
     await chunks.return?.(undefined);
   }
+}
+
+/** The first lines of a file, which hold its heading. */
+function linesOf(path: string, head: Uint8Array, sniffed: SniffedEncoding, ended: boolean): string[] {
+  const decoder = new StreamDecoder(sniffed);
+  const splitter = new LineSplitter();
+  const lines = splitter.push(decoder.decode(head));
+  if (ended) lines.push(...splitter.push(decoder.end()), ...splitter.end());
+  if (lines.length === 0)
+    throw new ExportError(
+      "E-HEADING",
+      `${path}: expected a line of headings, found ${ended ? "an empty file" : "a line of over a million characters"}`,
+    );
+  return lines;
 }
 
 async function firstMegabyte(
@@ -102,7 +105,7 @@ function balance(path: string, counts: LineCounts): void {
     throw new Error(`${path}: the ledger doesn't balance to the physical line: ${JSON.stringify(counts)}`);
 }
 
-function lineEndEvidence({ ends }: LineSplitter): string {
+function lineEndEvidence(ends: LineEnds): string {
   const parts = [
     [ends.crlf, "CRLF"],
     [ends.lf, "LF"],
@@ -123,13 +126,13 @@ function unitEvidence(spec: ExportSpec, heading: Heading): string[] {
   return [spec.unit === null ? "unit: as each cell says" : `unit ${spec.unit}: set in the fleet file`];
 }
 
-function rowEvidence(taker: RowTaker): string[] {
+function rowEvidence(file: FileAssembly): string[] {
   const evidence: string[] = [];
-  if (taker.trailingDelimiters > 0)
+  if (file.trailingDelimiters > 0)
     evidence.push(
-      `trailing delimiters: ${taker.trailingDelimiters} rows have empty cells beyond the heading's`,
+      `trailing delimiters: ${file.trailingDelimiters} rows have empty cells beyond the heading's`,
     );
-  if (taker.repeatedHeadings > 0) evidence.push(`repeated headings: ${taker.repeatedHeadings}`);
-  if (taker.counts.totalsLines > 0) evidence.push(`totals lines: ${taker.counts.totalsLines}`);
+  if (file.repeatedHeadings > 0) evidence.push(`repeated headings: ${file.repeatedHeadings}`);
+  if (file.counts.totalsLines > 0) evidence.push(`totals lines: ${file.counts.totalsLines}`);
   return evidence;
 }

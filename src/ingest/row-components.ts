@@ -1,8 +1,8 @@
 /** Which component each row is about, from its part number and serial. */
 import { UsageError } from "../problems.ts";
+import { EMPTY } from "./byte-texts.ts";
 import { UNKNOWN_PART } from "./components.ts";
 import type { ConvertInput, RowConverter } from "./convert-rows.ts";
-import { EMPTY } from "./dictionary.ts";
 
 export class RowComponents {
   /** Registered number of each row's component; -1 where the row gives aircraft and position instead. */
@@ -34,14 +34,14 @@ export class RowComponents {
   convert(row: number): void {
     const { raw, fleet } = this.#input;
     const component = raw.column("component");
-    const serialCode = component === null ? EMPTY : component.codes.get(row);
+    const serialCode = component === null ? EMPTY : component.codes[row]!;
     if (serialCode === EMPTY) {
       this.#withoutSerial(row);
       return;
     }
     const partColumn = raw.column("part");
-    const partCode = partColumn === null ? EMPTY : partColumn.codes.get(row);
-    const partNumber = partColumn === null ? "" : partColumn.dictionary.text(partCode);
+    const partCode = partColumn === null ? EMPTY : partColumn.codes[row]!;
+    const partNumber = partColumn === null ? "" : partColumn.text(partCode);
     const part = partCode === EMPTY ? (fleet.parts.length === 1 ? 0 : null) : this.#partOf.get(partNumber);
     if (part === null) {
       const fault = { code: "E-MISSING", expected: "a part number", hint: null } as const;
@@ -54,7 +54,7 @@ export class RowComponents {
 
   #number(part: number, partCode: number, partNumber: string, serialCode: number): number {
     const { raw, registry } = this.#input;
-    const serials = raw.column("component")!.dictionary;
+    const serials = raw.column("component")!;
     const seen = this.#seen.get(partCode) ?? new Int32Array(serials.texts.length).fill(-1);
     this.#seen.set(partCode, seen);
     if (seen[serialCode] === -1)
@@ -66,7 +66,7 @@ export class RowComponents {
   #withoutSerial(row: number): void {
     const { raw, spec } = this.#input;
     const filled = (role: "aircraft" | "position"): boolean =>
-      (raw.column(role)?.codes.get(row) ?? EMPTY) !== EMPTY;
+      (raw.column(role)?.codes[row] ?? EMPTY) !== EMPTY;
     if (spec.kind === "gaps" && filled("aircraft") && filled("position")) return;
     const expected = spec.kind === "gaps" ? "a serial number, or aircraft and position" : "a serial number";
     this.#rows.refuse(row, this.#rows.headingOf(row, "component"), "", {

@@ -1,9 +1,9 @@
 /** On which day each row was exported, and that nothing is dated later than that. */
 
 import { isoDate } from "../units.ts";
+import { EMPTY } from "./byte-texts.ts";
 import type { ConvertInput, RowConverter } from "./convert-rows.ts";
 import { NO_DAY } from "./converted-table.ts";
-import { EMPTY } from "./dictionary.ts";
 import { type ExportedDay, exportedFromName } from "./exported-date.ts";
 import { readerOf } from "./file-dialects.ts";
 
@@ -44,8 +44,8 @@ export class RowExportDays {
 
   #fromCell(row: number): number {
     const column = this.#column!;
-    const code = column.codes.get(row);
-    const text = column.dictionary.text(code);
+    const code = column.codes[row]!;
+    const text = column.text(code);
     const { order } = this.#input.dialects[this.#rows.fileOf(row)]!;
     const key = `${order}${text}`;
     let day = this.#known.get(key);

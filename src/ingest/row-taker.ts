@@ -1,91 +1,107 @@
 /** Physical lines of one file below its heading: each is a row, a blank, a total or a heading again, and is counted. */
 import type { ExportKind } from "../fleet/fleet.ts";
 import { ExportError, type RowProblem } from "../problems.ts";
+import { type LineProblem, noCounts } from "./file-texts.ts";
 import type { Heading } from "./find-heading.ts";
 import { parseRecords, type RawRecord, RecordFramer } from "./frame-records.ts";
 import { CUT_MARK } from "./lines.ts";
-import type { RawTable } from "./raw-table.ts";
-
-/** Every physical line is in one of these; read is rows, some of several lines. */
-export interface LineCounts {
-  lines: number;
-  headingLines: number;
-  blankLines: number;
-  totalsLines: number;
-  rowLines: number;
-  read: number;
-  rejected: number;
-}
+import { NO_TEXT, shortened, TOTALS } from "./row-words.ts";
+import type { TextRows } from "./text-rows.ts";
 
 /** Records parsed at once: enough to make csv-parse's fixed cost small, few enough to stay in the cache. */
 const BATCH = 1024;
-const LONGEST_FOUND = 200;
-
-// Form feeds are left alone: reports have them between pages, and they trim away as white space.
-// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
-const NO_TEXT = /[\u0000-\u0008\u000b\u000e-\u001f\u007f-\u0084\u0086-\u009f\ufffd\ud800]/;
-const TOTALS =
-  /^(?:(?:grand|report|page|overall|running)\s+|sub-?\s*)?(?:totals?|sums?|count|average|avg|mean|min|max|minimum|maximum|rows?|records?|number of (?:rows|records)|end of (?:report|export|file|list|page)|page)(?=$|[\s:=.])/i;
-
-// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
-const INVISIBLE = /[\u0000-\u001f\u007f-\u009f]/g;
-
-/** A text as it goes into a problem: bounded, its end marked where it was cut, control characters made visible. */
-export function shortened(text: string): string {
-  const bounded = text.length > LONGEST_FOUND ? `${text.slice(0, LONGEST_FOUND)}…` : text;
-  return bounded.replace(INVISIBLE, (c) =>
-    c === "\n" ? "\\n" : `\\x${c.charCodeAt(0).toString(16).padStart(2, "0")}`,
-  );
+/** What a taker needs to know of its file. */
+export interface TakerSetup {
+  readonly kind: ExportKind;
+  /** For what is said of the file as a whole. */
+  readonly path: string;
+  readonly heading: Heading;
 }
+
+/** Number of the cell that holds a row's date. */
+export const dateCellOf = (heading: Heading): number => cellOf(heading, "date", "installed_on", "month");
+
+const cellOf = ({ columns }: Heading, ...roles: string[]): number =>
+  columns.find(({ role }) => roles.includes(role))?.cell ?? 0;
 
 /** Takes the lines of one file and sorts them into headings, blanks, totals and rows. */
 export class RowTaker {
-  readonly counts: LineCounts = {
-    lines: 0,
-    headingLines: 0,
-    blankLines: 0,
-    totalsLines: 0,
-    rowLines: 0,
-    read: 0,
-    rejected: 0,
-  };
+  counts = noCounts();
   /** Rows whose line has empty cells beyond the heading's. */
   trailingDelimiters = 0;
   repeatedHeadings = 0;
+  readonly heading: Heading;
+  readonly #path: string;
   readonly #framer: RecordFramer;
-  readonly #cellOfColumn: readonly number[];
   readonly #dateCell: number;
   readonly #nameCell: number;
   readonly #headings: ReadonlySet<string>;
+  readonly #rows: TextRows;
+  readonly #onProblem: (problem: LineProblem) => void;
+  #lastLine = 0;
   #batch: RawRecord[] = [];
 
   constructor(
-    kind: ExportKind,
-    private readonly path: string,
-    private readonly file: number,
-    private readonly heading: Heading,
-    private readonly raw: RawTable,
-    private readonly onProblem: (problem: RowProblem) => void,
+    { kind, path, heading }: TakerSetup,
+    rows: TextRows,
+    onProblem: (problem: LineProblem) => void,
   ) {
+    this.heading = heading;
+    this.#path = path;
+    this.#rows = rows;
+    this.#onProblem = onProblem;
     this.#framer = new RecordFramer(heading.delimiter);
     this.#framer.expectedCells = heading.cells.length;
-    this.#cellOfColumn = heading.columns.map(({ cell }) => cell);
-    const cell = (...roles: string[]): number =>
-      heading.columns.find(({ role }) => roles.includes(role))?.cell ?? 0;
-    this.#dateCell = cell("date", "installed_on", "month");
+    this.#dateCell = dateCellOf(heading);
     this.#headings = new Set(heading.cells);
-    this.#nameCell = cell(kind === "flying" ? "aircraft" : "component");
+    this.#nameCell = cellOf(heading, kind === "flying" ? "aircraft" : "component");
   }
 
   /** Takes the next physical lines. */
   lines(texts: readonly string[]): void {
-    for (const text of texts) this.#line(text, ++this.counts.lines);
+    for (const text of texts) this.line(text);
+  }
+
+  /** Takes the next physical line. */
+  line(text: string): void {
+    this.counts.lines++;
+    this.#line(text, ++this.#lastLine);
+  }
+
+  /** Goes on elsewhere in the file: so many lines are before the next one. */
+  continueAfter(lines: number): void {
+    this.#lastLine = lines;
   }
 
   /** No more lines. */
   end(): void {
     this.#framer.end(this.#record);
-    this.#flush();
+    this.flush();
+  }
+
+  /** True where the next line is a row by itself: below the heading, with no quoted cell open. */
+  get awaitsRow(): boolean {
+    return this.#lastLine >= this.heading.line + this.heading.lines - 1 && !this.#framer.isHolding;
+  }
+
+  /** How many records are held back, to be parsed with the next ones. */
+  get waiting(): number {
+    return this.#batch.length;
+  }
+
+  /** Counts the next line as a row that was read elsewhere, and gives its number. */
+  countRow(): number {
+    this.counts.lines++;
+    this.counts.rowLines++;
+    this.counts.read++;
+    return ++this.#lastLine;
+  }
+
+  /** Counts the next line as a blank one. */
+  countBlank(): void {
+    this.counts.lines++;
+    this.counts.blankLines++;
+    this.#lastLine++;
   }
 
   #line(text: string, line: number): void {
@@ -95,21 +111,25 @@ export class RowTaker {
     } else if (line < this.heading.line + this.heading.lines) this.counts.headingLines++;
     else if (NO_TEXT.test(text)) {
       this.#framer.end(this.#record);
+      // What is told of lines is told in their order, however they came in pieces.
+      this.flush();
       this.#refuseText(text, line);
     } else this.#framer.push(text, line, this.#record);
   }
 
   readonly #record = (record: RawRecord): void => {
     if (record.unclosed) {
+      this.flush();
       this.#refuse(record, "E-QUOTE", "a closing quote within this cell", "a stray quotation mark?");
     } else if (record.text.trim() === "") this.counts.blankLines += record.lines;
     else {
       this.#batch.push(record);
-      if (this.#batch.length >= BATCH) this.#flush();
+      if (this.#batch.length >= BATCH) this.flush();
     }
   };
 
-  #flush(): void {
+  /** Parses the records held back. */
+  flush(): void {
     const batch = this.#batch;
     if (batch.length === 0) return;
     this.#batch = [];
@@ -145,7 +165,7 @@ export class RowTaker {
     else {
       this.counts.rowLines += record.lines;
       this.counts.read++;
-      this.raw.push(this.file, record.line, cells, this.#cellOfColumn);
+      this.#rows.pushCells(record.line, cells);
     }
   }
 
@@ -173,7 +193,7 @@ export class RowTaker {
     if (!this.heading.columns.every(({ heading }) => there.includes(heading))) return;
     throw new ExportError(
       "E-HEADING",
-      `${this.path}:${line}: the headings stand again with their columns in other places than on line ${this.heading.line}: two exports in one file? Split them`,
+      `${this.#path}:${line}: the headings stand again with their columns in other places than on line ${this.heading.line}: two exports in one file? Split them`,
     );
   }
 
@@ -204,10 +224,8 @@ export class RowTaker {
     this.counts.rowLines += record.lines;
     this.counts.read++;
     this.counts.rejected++;
-    const { path: file } = this;
-    this.onProblem({
+    this.#onProblem({
       code,
-      file,
       line: record.line,
       column: null,
       expected,

@@ -3,7 +3,7 @@ import type { ExportKind } from "../fleet/fleet.ts";
 import { nearestWord } from "../fleet/nearest-word.ts";
 import type { RowProblem } from "../problems.ts";
 import type { UnknownWord } from "../records/exports.ts";
-import { shortened } from "./row-taker.ts";
+import { shortened } from "./row-words.ts";
 
 interface Counted {
   readonly kind: ExportKind;

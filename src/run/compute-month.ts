@@ -1,5 +1,6 @@
 /** A month computed and rendered, wherever its inputs come from: the exports today, or those kept for `verify`. */
 import type { Fleet } from "../fleet/fleet.ts";
+import { IN_THIS_THREAD, type ReadingMeans } from "../ingest/read-texts.ts";
 import { REJECTED_CSV_HEADING, rejectedCsvLine } from "../ingest/rejected-csv.ts";
 import type { ExportSource } from "../ingest/source.ts";
 import type { Month } from "../interval/month-result.ts";
@@ -23,6 +24,8 @@ export interface ComputeOptions {
   readonly previous: (month: Month) => Promise<PreviousRun | null>;
   /** Hears of each stage as it begins. */
   readonly onStage?: (stage: string) => void;
+  /** What there is to read with. __Default value:__ this thread, and nothing kept */
+  readonly means?: ReadingMeans;
 }
 
 export interface ComputedMonth {
@@ -43,6 +46,7 @@ export async function computeMonth(stages: Stages, options: ComputeOptions): Pro
     program: options.program,
     onProblem: (problem) => options.rejected(rejectedCsvLine(problem)),
     ...(options.onStage && { onStage: options.onStage }),
+    means: options.means ?? IN_THIS_THREAD,
   });
   options.onStage?.("pages");
   const previous = await options.previous(computed);

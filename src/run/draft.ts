@@ -9,6 +9,7 @@ import { INPUTS_FOLDER } from "./inputs.ts";
 import type { Lock } from "./lock.ts";
 import { damageOf, filesUnder, MANIFEST_FILE, type Manifest, manifestText } from "./manifest.ts";
 import { listMonthFolders, monthFolderName, type Publication } from "./month-folders.ts";
+import { CACHE_FOLDER } from "./text-cache.ts";
 
 const DRAFT_PREFIX = ".tmp-";
 
@@ -49,7 +50,7 @@ export async function clearLeftovers(
   outFolder: string,
   onMessage: (message: string) => void,
 ): Promise<void> {
-  for (const folder of [outFolder, join(outFolder, INPUTS_FOLDER)]) {
+  for (const folder of [outFolder, join(outFolder, INPUTS_FOLDER), join(outFolder, CACHE_FOLDER)]) {
     for (const name of await effects.list(folder)) {
       if (!name.startsWith(DRAFT_PREFIX) && !isAbandonedLock(effects, name)) continue;
       await effects.remove(join(folder, name));

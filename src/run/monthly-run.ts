@@ -21,6 +21,7 @@ import type { Lock } from "./lock.ts";
 import { MANIFEST_SCHEMA } from "./manifest.ts";
 import type { MonthlyRunOptions } from "./output-folder.ts";
 import { type Raised, raisedBy } from "./raised.ts";
+import { withReadingMeans } from "./reading-means.ts";
 import { recogniseRun } from "./recognise.ts";
 import { planThinning, thinMonths } from "./retention.ts";
 import {
@@ -102,19 +103,21 @@ async function computeAndPublish(
 
 async function computeAside(context: RunContext, draft: Draft, given: RunInputs): Promise<ComputedMonth> {
   const { options, stages, output, warn } = context;
-  const totalBytes = given.inputs.reduce((sum, input) => sum + input.bytes, 0);
   const rejected = await draft.spool(REJECTED_FILE);
   try {
-    return await computeMonth(stages, {
-      fleet: given.fleet,
-      fleetText: given.fleetText,
-      source: countingSource(given.source, (bytes) => context.progress(bytes, totalBytes, "bytes")),
-      asOf: options.asOf,
-      program: options.program.name,
-      rejected: (text) => rejected.write(text),
-      previous: (month) => previousRun(output, options.outFolder, month.month, warn),
-      onStage: context.onStage,
-    });
+    return await withReadingMeans(context, given, (means, unreadBytes) =>
+      computeMonth(stages, {
+        fleet: given.fleet,
+        fleetText: given.fleetText,
+        source: countingSource(given.source, (bytes) => context.progress(bytes, unreadBytes, "bytes")),
+        asOf: options.asOf,
+        program: options.program.name,
+        rejected: (text) => rejected.write(text),
+        previous: (month) => previousRun(output, options.outFolder, month.month, warn),
+        onStage: context.onStage,
+        means,
+      }),
+    );
   } finally {
     await rejected.close();
   }

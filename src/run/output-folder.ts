@@ -23,6 +23,10 @@ export interface PublishingRun {
 export interface MonthlyRunOptions extends PublishingRun {
   /** How many of the newest months keep their pages; null: all. */
   readonly keepMonths: number | null;
+  /** Keeps what was read of each export for the next run, and uses what the last one kept. */
+  readonly cache: boolean;
+  /** How many threads may read at once. */
+  readonly threads: number;
 }
 
 /** Refuses a pattern that takes reports for exports: each run would then read what the one before wrote. */

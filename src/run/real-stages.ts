@@ -6,11 +6,13 @@ import { replayMonths } from "../replay-months.ts";
 import { monthsPage } from "../report/pages/months.tsx";
 import { renderMonth } from "../report/render-month.ts";
 import { renderRecord } from "../report/render-record.ts";
+import { blockThreads } from "./block-threads.ts";
 import type { ReplayStages, Stages } from "./stages.ts";
 
 export const stages: Stages & ReplayStages = {
   readFleet,
   exportFolder,
+  readingThreads: (count) => blockThreads(count, new URL("../ingest/read-block-worker.js", import.meta.url)),
   runMonth,
   renderMonth,
   renderFrontPage: monthsPage,

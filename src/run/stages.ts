@@ -1,5 +1,6 @@
 /** What runs are made of: the real stages in real-stages.ts, others in tests. */
 import type { Fleet } from "../fleet/fleet.ts";
+import type { BlockPool } from "../ingest/block-pool.ts";
 import type { ExportSource } from "../ingest/source.ts";
 import type { Month } from "../interval/month-result.ts";
 import type { MonthOptions } from "../pipeline.ts";
@@ -11,6 +12,8 @@ import type { RenderFrontPage } from "./front-page.ts";
 export interface Stages {
   readFleet(text: string, fileName: string): Fleet;
   exportFolder(root: string): ExportSource;
+  /** Threads that read beside this one; whoever starts them closes them. */
+  readingThreads(count: number): BlockPool;
   runMonth(options: MonthOptions): Promise<Month>;
   renderMonth(month: Month): Promise<readonly ReportFile[]>;
   readonly renderFrontPage: RenderFrontPage;

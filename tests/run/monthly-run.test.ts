@@ -35,6 +35,7 @@ describe("monthlyRun(options, effects, stages, say)", () => {
     expect(await readFile(join(place.outFolder, "2026-02", "rejected.csv"), "utf8")).toContain("E-DATE");
     expect((await readdir(place.outFolder)).sort()).toEqual([
       "2026-02",
+      "cache",
       "index.html",
       "inputs",
       "latest",
@@ -110,7 +111,9 @@ describe("monthlyRun(options, effects, stages, say)", () => {
       const run = runAt(place, { keepInputs }, undefined, [], stages);
       await expect(run).rejects.toThrow(ExportError);
       await expect(run).rejects.toThrow(/wear-2026-01.csv was replaced while it was being read/);
-      expect((await readdir(place.outFolder)).sort()).toEqual(keepInputs ? ["inputs", "log"] : ["log"]);
+      expect((await readdir(place.outFolder)).sort()).toEqual(
+        keepInputs ? ["cache", "inputs", "log"] : ["cache", "log"],
+      );
     },
   );
 
@@ -124,7 +127,7 @@ describe("monthlyRun(options, effects, stages, say)", () => {
     const run = runAt(place, {}, lossy);
     await expect(run).rejects.toThrow(PublishError);
     await expect(run).rejects.toThrow(/doesn't read back as written \(run\.json was changed\)/);
-    expect((await readdir(place.outFolder)).sort()).toEqual(["inputs", "log"]);
+    expect((await readdir(place.outFolder)).sort()).toEqual(["cache", "inputs", "log"]);
   });
 
   it("writes one log line a run, the failed ones too, with what was wrong", async () => {
