@@ -23,8 +23,18 @@ export function dayOf(year: number, month: number, dayOfMonth: number): Day | nu
   return Math.round(time / MS_PER_DAY);
 }
 
+/** Days that were written once: a fleet has few, and asks for them millions of times. */
+const WRITTEN_DAYS = new Map<Day, string>();
+const MOST_WRITTEN_DAYS = 100_000;
+
 /** A day as YYYY-MM-DD. */
-export const isoDate = (day: Day): string => new Date(day * MS_PER_DAY).toISOString().slice(0, 10);
+export function isoDate(day: Day): string {
+  const known = WRITTEN_DAYS.get(day);
+  if (known !== undefined) return known;
+  const text = new Date(day * MS_PER_DAY).toISOString().slice(0, 10);
+  if (WRITTEN_DAYS.size < MOST_WRITTEN_DAYS) WRITTEN_DAYS.set(day, text);
+  return text;
+}
 
 /** The month of a day as YYYY-MM. */
 export const isoMonth = (day: Day): string => isoDate(day).slice(0, 7);
