@@ -39,13 +39,18 @@ export async function readTableFile(
     }
   }
   const chunks = hashed();
-  const first = await chunks.next();
-  const start: Uint8Array = first.done ? new Uint8Array() : first.value;
-  const isArrow = Buffer.from(start.subarray(0, ARROW.length)).equals(ARROW);
-  const rows = isArrow
-    ? await arrowRows(file, start, chunks, columns, take)
-    : await csvRows(file, start, chunks, columns, take);
-  return { file, sha256: hash.digest("hex"), bytes, rows, format: isArrow ? "Arrow" : "CSV" };
+  try {
+    const first = await chunks.next();
+    const start: Uint8Array = first.done ? new Uint8Array() : first.value;
+    const isArrow = Buffer.from(start.subarray(0, ARROW.length)).equals(ARROW);
+    const rows = isArrow
+      ? await arrowRows(file, start, chunks, columns, take)
+      : await csvRows(file, start, chunks, columns, take);
+    return { file, sha256: hash.digest("hex"), bytes, rows, format: isArrow ? "Arrow" : "CSV" };
+  } finally {
+    // A file given up half way is closed as well.
+    await chunks.return(undefined);
+  }
 }
 
 const wrong = (file: string, expected: string, found: string): ExportError =>
