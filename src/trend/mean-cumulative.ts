@@ -30,29 +30,15 @@ export interface MeanCumulativePoint {
  */
 export function meanCumulative(units: readonly ObservedUnit[]): MeanCumulativePoint[] {
   for (const unit of units) checkUnit(unit);
-  const countsAt = new Map<number, Map<number, number>>();
-  for (const [i, { eventHours }] of units.entries()) {
-    for (const hours of eventHours) {
-      const counts = countsAt.get(hours) ?? new Map<number, number>();
-      countsAt.set(hours, counts.set(i, (counts.get(i) ?? 0) + 1));
-    }
-  }
-  const ages = [...countsAt.keys()].sort((a, b) => a - b);
-  const unitSums = new Float64Array(units.length);
+  const spread = new UnitSpread(units);
   let mean = 0;
   let poissonVariance = 0;
-  return ages.map((hours) => {
-    const risks = units.map((unit) => isObserved(unit, hours));
-    const counts = countsAt.get(hours)!;
-    const atRisk = risks.filter(Boolean).length;
+  return eventsByAge(units).map(({ hours, counts }) => {
+    const atRisk = spread.moveTo(hours);
     const events = [...counts.values()].reduce((sum, count) => sum + count, 0);
-    const jump = events / atRisk;
-    mean += jump;
+    mean += events / atRisk;
     poissonVariance += events / atRisk ** 2;
-    units.forEach((_, i) => {
-      if (risks[i]) unitSums[i]! += ((counts.get(i) ?? 0) - jump) / atRisk;
-    });
-    const variance = unitSums.reduce((sum, one) => sum + one * one, 0);
+    const variance = spread.take(counts, events);
     return {
       hours,
       events,
@@ -62,6 +48,85 @@ export function meanCumulative(units: readonly ObservedUnit[]): MeanCumulativePo
       poissonStandardError: Math.sqrt(poissonVariance),
     };
   });
+}
+
+/** Ages at which there were events, ascending, with how many each unit had there. */
+function eventsByAge(units: readonly ObservedUnit[]): { hours: number; counts: Map<number, number> }[] {
+  const countsAt = new Map<number, Map<number, number>>();
+  for (const [i, { eventHours }] of units.entries()) {
+    for (const hours of eventHours) {
+      const counts = countsAt.get(hours) ?? new Map<number, number>();
+      countsAt.set(hours, counts.set(i, (counts.get(i) ?? 0) + 1));
+    }
+  }
+  return [...countsAt].map(([hours, counts]) => ({ hours, counts })).sort((a, b) => a.hours - b.hours);
+}
+
+/**
+ * The units' own sums of the robust variance, and the sum of their squares, carried from age to age: what all units at risk
+ * share is kept once (`#shared`), so that an age costs its own events and not a look at every unit.
+ */
+class UnitSpread {
+  readonly #units: readonly ObservedUnit[];
+  readonly #byEntry: readonly number[];
+  readonly #byEnd: readonly number[];
+  #entered = 0;
+  #left = 0;
+  /** Σ of (d/r)/r so far, and what it was when each unit came under observation. */
+  #shared = 0;
+  readonly #sharedAtEntry: Float64Array;
+  /** Σ of each unit's own dᵢ/r. */
+  readonly #own: Float64Array;
+  /** Over the units at risk, Σ of the sums; over all units, Σ of their squares. */
+  #sum = 0;
+  #squares = 0;
+
+  constructor(units: readonly ObservedUnit[]) {
+    this.#units = units;
+    const order = units.map((_, i) => i);
+    const entry = (i: number) => units[i]!.entryHours ?? 0;
+    this.#byEntry = [...order].sort((i, j) => entry(i) - entry(j) || i - j);
+    this.#byEnd = [...order].sort((i, j) => units[i]!.endHours - units[j]!.endHours || i - j);
+    this.#sharedAtEntry = new Float64Array(units.length);
+    this.#own = new Float64Array(units.length);
+  }
+
+  /** Units come under observation and leave it; gives how many are at risk. */
+  moveTo(hours: number): number {
+    for (; this.#entered < this.#units.length; this.#entered++) {
+      const i = this.#byEntry[this.#entered]!;
+      if (!((this.#units[i]!.entryHours ?? 0) < hours)) break;
+      this.#sharedAtEntry[i] = this.#shared;
+    }
+    for (; this.#left < this.#units.length; this.#left++) {
+      const i = this.#byEnd[this.#left]!;
+      if (!(this.#units[i]!.endHours < hours)) break;
+      this.#sum -= this.#sumOf(i);
+    }
+    return this.#entered - this.#left;
+  }
+
+  /** Takes the events of an age; gives the variance there. */
+  take(counts: ReadonlyMap<number, number>, events: number): number {
+    const atRisk = this.#entered - this.#left;
+    const step = events / atRisk / atRisk;
+    // Every unit at risk loses a step: Σ(u − step)².
+    this.#squares += step * (atRisk * step - 2 * this.#sum);
+    this.#sum -= atRisk * step;
+    this.#shared += step;
+    for (const [i, count] of counts) {
+      const before = this.#sumOf(i);
+      const gain = count / atRisk;
+      this.#own[i]! += gain;
+      this.#squares += gain * (2 * before + gain);
+      this.#sum += gain;
+    }
+    return Math.max(0, this.#squares);
+  }
+
+  #sumOf(i: number): number {
+    return this.#own[i]! - (this.#shared - this.#sharedAtEntry[i]!);
+  }
 }
 
 const isObserved = ({ entryHours = 0, endHours }: ObservedUnit, hours: number): boolean =>

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { seededRandom } from "../../src/math/random.ts";
 import { meanCumulative } from "../../src/trend/mean-cumulative.ts";
 import { readUnits, trendReference } from "./read-reference.ts";
 
@@ -62,5 +63,33 @@ describe("meanCumulative(units)", () => {
     expect(() => meanCumulative([{ entryHours: 5, endHours: 10, eventHours: [5] }])).toThrow(/outside/);
     expect(() => meanCumulative([{ endHours: Number.NaN, eventHours: [] }])).toThrow(/invalid observation/);
     expect(meanCumulative([])).toEqual([]);
+  });
+});
+
+describe("meanCumulative of units that come and go", () => {
+  it("has the variance of the definition, summed unit by unit at each age", () => {
+    const random = seededRandom(11);
+    const units = Array.from({ length: 60 }, () => {
+      const entryHours = random.below(4) === 0 ? random.below(200) : 0;
+      const endHours = entryHours + 100 + random.below(500);
+      const eventHours = Array.from({ length: random.below(4) }, () => {
+        const span = endHours - entryHours;
+        return entryHours + 10 * Math.ceil((span * random.uniform()) / 10);
+      }).filter((hours) => hours <= endHours);
+      return { entryHours, endHours, eventHours };
+    });
+    const ages = [...new Set(units.flatMap(({ eventHours }) => eventHours))].sort((a, b) => a - b);
+    const sums = units.map(() => 0);
+    const direct = ages.map((age) => {
+      const atRisk = units.filter(({ entryHours, endHours }) => entryHours < age && age <= endHours);
+      const of = (unit: (typeof units)[number]) => unit.eventHours.filter((hours) => hours === age).length;
+      const jump = atRisk.reduce((sum, unit) => sum + of(unit), 0) / atRisk.length;
+      for (const [i, unit] of units.entries())
+        if (atRisk.includes(unit)) sums[i]! += (of(unit) - jump) / atRisk.length;
+      return Math.sqrt(sums.reduce((sum, own) => sum + own * own, 0));
+    });
+    const points = meanCumulative(units);
+    expect(points.map(({ hours }) => hours)).toEqual(ages);
+    for (const [k, { standardError }] of points.entries()) expect(standardError).toBeCloseTo(direct[k]!, 12);
   });
 });
