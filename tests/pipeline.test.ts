@@ -65,11 +65,14 @@ describe("runMonth(options)", () => {
     expect(isoDate(month.asOf + 1).endsWith("-01")).toBe(true);
   });
 
-  it("keeps a slow fleet's interval, and while safeguards are missing extends nothing", async () => {
+  it("extends a slow fleet's interval where every rule passes, by no more than the largest change", async () => {
     const [recommendation] = (await run(wearRows(0.06))).recommendations;
-    expect(recommendation!.recommendation).toBe("keep");
-    expect(recommendation!.evidence.find(({ rule }) => rule === "safeguards")!.outcome).toBe("failed");
-    expect(recommendation!.sentence).toMatch(/^Keep 300 h[.,] /);
+    expect([recommendation!.recommendation, recommendation!.row]).toEqual(["extend", 5]);
+    expect(recommendation!.evidence.filter(({ outcome }) => outcome === "failed")).toEqual([]);
+    expect(recommendation!.recommendedIntervalH).toBeLessThanOrEqual(450);
+    expect(recommendation!.sentence).toMatch(
+      /^Extend from 300 h to \d+ h: all \d+ evidence rules that apply pass\. /,
+    );
   });
 
   it("shortens a fast fleet's interval, established", async () => {

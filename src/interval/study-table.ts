@@ -48,7 +48,7 @@ export interface StudyTable {
   readonly runs: number;
   readonly all: StudyRow;
   readonly rows: readonly StudyRow[];
-  /** True risk over the acceptable one at the intervals extended to: 95th percentile and largest; null without any. */
+  /** True risk over the acceptable one at the intervals extended to: 95th percentile and largest, a later batch left out; null without any. */
   readonly overshoot: { readonly p95: number; readonly largest: number } | null;
   /** Gentle fleets with 60 components, four years and an unsafe-at limit that could have been extended by half or more. */
   readonly power: Counted;

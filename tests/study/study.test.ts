@@ -38,7 +38,7 @@ describe("studyTable(lines, meta)", () => {
         line({ ...extended, longestH: 750, excessExtended: 1.3, components: 240 }),
         line({}),
         line({ ...extended, kind: "heaping" }),
-        line({ ...extended, kind: "batch after the decision", longestH: 0 }),
+        line({ ...extended, kind: "batch after the decision", longestH: 0, excessExtended: 9 }),
       ],
       meta,
     );

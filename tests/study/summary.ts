@@ -15,7 +15,10 @@ export interface StudyMeta {
 /** Lines in any order; those drawn for power alone count for nothing else. */
 export function studyTable(lines: readonly StudyLine[], meta: StudyMeta): StudyTable {
   const drawn = lines.filter(({ forPower }) => !forPower);
-  const excesses = drawn.flatMap(({ excessExtended }) => excessExtended ?? []).sort((a, b) => a - b);
+  const excesses = drawn
+    .filter(counts)
+    .flatMap(({ excessExtended }) => excessExtended ?? [])
+    .sort((a, b) => a - b);
   const gentle = lines.filter(({ kind }) => kind === "gentle");
   const could = gentle.filter((line) => couldExtend(line) && (line.idealH ?? 0) >= 1.5 * PRESENT_H);
   return {
