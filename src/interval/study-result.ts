@@ -1,4 +1,4 @@
-/** Written by `npm run study -- --publish`. */
+/** Written by `npm run study -- --publish`. Long because it is a table. */
 import type { StudyTable } from "./study-table.ts";
 
 export const STUDY: StudyTable | null = {

@@ -159,10 +159,13 @@ describe("npm pack, installed in an empty folder", () => {
   );
 
   it.skipIf(executablePath === null)(
-    "axe finds no fault with any of its pages, in the dark, nor while a slider is off the published settings",
+    "axe finds no fault with its pages, each kind of them and every third officer's, in the dark, nor while a slider is off the published settings",
     async () => {
       const browser = await chromium.launch({ executablePath: executablePath!, args: ["--no-sandbox"] });
-      const officers = (await readdir(month)).filter((name) => name.startsWith("interval-"));
+      // One in three: they are made by one component, and axe takes a second a page.
+      const officers = (await readdir(month))
+        .filter((name) => name.startsWith("interval-"))
+        .filter((_, k) => k % 3 === 0);
       const single = ["index.html", "trend.html", "data.html", "method.html", "../index.html"];
       try {
         const context = await browser.newContext({ viewport: { width: 360, height: 900 } });

@@ -18,7 +18,9 @@ export function publishStudy(table: StudyTable): void {
   );
 }
 
-const resultSource = (table: StudyTable): string => `/** Written by \`npm run study -- --publish\`. */
+const resultSource = (
+  table: StudyTable,
+): string => `/** Written by \`npm run study -- --publish\`. Long because it is a table. */
 import type { StudyTable } from "./study-table.ts";
 
 export const STUDY: StudyTable | null = ${JSON.stringify(table, null, 2)};
