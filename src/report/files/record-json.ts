@@ -3,8 +3,6 @@
  * are YYYY-MM-DD, hours flight hours, shares and chances from 0 to 1. Bounds of predicted counts are one-sided at the
  * settings' confidence, bounds of found shares two-sided.
  */
-import type { Bounded } from "../../interval/month-result.ts";
-import type { GroupKey } from "../../records/life.ts";
 import type {
   CountRecord,
   GrantedRecord,
@@ -15,21 +13,7 @@ import type {
 } from "../../replay/record-result.ts";
 import { isoDate, published } from "../../units.ts";
 import { recordSummary } from "../record-words.ts";
-
-type Json = null | boolean | number | string | readonly Json[] | { readonly [key: string]: Json };
-
-const numberOrNull = (value: number | null): number | null => (value === null ? null : published(value));
-
-const boundedJson = (bounded: Bounded | null): Json =>
-  bounded === null
-    ? null
-    : {
-        estimate: published(bounded.estimate),
-        lower: numberOrNull(bounded.lower),
-        upper: numberOrNull(bounded.upper),
-      };
-
-const keyJson = ({ part, environment, standard }: GroupKey) => ({ part, environment, standard });
+import { boundedJson, type Json, keyJson, numberOrNull } from "./json-values.ts";
 
 const countJson = ({ method, looks, predicted, found, p }: CountRecord): Json => ({
   ...{ method, looks, found },

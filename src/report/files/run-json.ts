@@ -7,29 +7,13 @@
 import type { Borrowed } from "../../interval/borrowed-result.ts";
 import type {
   ActNowLine,
-  Bounded,
   GroupResult,
   Month,
   Recommendation,
   RiskAtInterval,
 } from "../../interval/month-result.ts";
-import type { GroupKey } from "../../records/life.ts";
 import { isoDate, published } from "../../units.ts";
-
-type Json = null | boolean | number | string | readonly Json[] | { readonly [key: string]: Json };
-
-const numberOrNull = (value: number | null): number | null => (value === null ? null : published(value));
-
-const boundedJson = (bounded: Bounded | null): Json =>
-  bounded === null
-    ? null
-    : {
-        estimate: published(bounded.estimate),
-        lower: numberOrNull(bounded.lower),
-        upper: numberOrNull(bounded.upper),
-      };
-
-const keyJson = ({ part, environment, standard }: GroupKey) => ({ part, environment, standard });
+import { boundedJson, type Json, keyJson, numberOrNull } from "./json-values.ts";
 
 const actNowJson = (line: ActNowLine): Json => ({
   kind: line.kind,
