@@ -39,6 +39,23 @@ export function isoDate(day: Day): string {
 /** The month of a day as YYYY-MM. */
 export const isoMonth = (day: Day): string => isoDate(day).slice(0, 7);
 
+/**
+ * The month of a day as a number, one more for each month: 12 times the year, plus 0 for January to 11.
+ *
+ * Years are counted from 1 March, so that the leap day is a year's last and months have 31 or 30 days by a fixed pattern
+ * of five; 146,097 days are 400 years.
+ */
+export function monthNumber(day: Day): number {
+  const since = day + 719_468; // days from 0000-03-01 to 1970-01-01
+  const era = Math.floor(since / 146_097);
+  const ofEra = since - era * 146_097;
+  const year = Math.floor(
+    (ofEra - Math.floor(ofEra / 1460) + Math.floor(ofEra / 36_524) - Math.floor(ofEra / 146_096)) / 365,
+  );
+  const ofYear = ofEra - (365 * year + Math.floor(year / 4) - Math.floor(year / 100));
+  return 12 * (year + 400 * era) + Math.floor((5 * ofYear + 2) / 153) + 2;
+}
+
 /** The last day of the month that a day is in. */
 export function monthEnd(day: Day): Day {
   const date = new Date(day * MS_PER_DAY);

@@ -2,7 +2,7 @@
 import { type Fleet, UNASSIGNED } from "../fleet/fleet.ts";
 import { ExportError } from "../problems.ts";
 import type { ReadExports } from "../records/exports.ts";
-import type { EnvironmentSource, Life, LifeEnd } from "../records/life.ts";
+import { ENVIRONMENT_SOURCES, LIFE_ENDS, type Life, type LifeEnd } from "../records/life.ts";
 import type { ReadingSums } from "../records/life-readings.ts";
 import { SINGLE_STANDARD } from "../records/words.ts";
 import { type Day, dayFromIso, isoDate } from "../units.ts";
@@ -34,17 +34,7 @@ export const LIFE_COLUMNS = [
   ...["last_look_day", "last_look_hours", "last_look_over", "as_of"],
 ];
 
-const ENDS: readonly LifeEnd[] = [
-  "over limit found",
-  "functional failure",
-  "early removal",
-  "unread removal",
-  "removed",
-  "moved",
-  "still fitted",
-];
-const EVENTS: ReadonlySet<LifeEnd> = new Set(ENDS.slice(0, 4));
-const SOURCES: readonly EnvironmentSource[] = ["flying", "base", "later reading"];
+const EVENTS: ReadonlySet<LifeEnd> = new Set(LIFE_ENDS.slice(0, 4));
 
 /** The sums of a piece, before its life says how many of its looks had a number. */
 export type Sums = Omit<ReadingSums, "looksWithNumber">;
@@ -152,7 +142,7 @@ export class LivesFromTables {
   #lifeOf(row: TableRow, component: number, file: number, sums: Sums | undefined): Life {
     const environment = row.word("environment", this.#environments);
     const standard = row.word("standard", this.#standards);
-    const end = row.word("end", ENDS);
+    const end = row.word("end", LIFE_ENDS);
     const mode = row.text("removal_mode");
     const lookDays = row.words("look_days").map((day) => dayFromIso(day) ?? row.refuse("look_days", "days"));
     const lookHours = row.words("look_hours").map(Number);
@@ -169,7 +159,7 @@ export class LivesFromTables {
       lateEntry: row.flag("late_entry"),
       observedFromHours: notNegative(row, "observed_from_hours"),
       lastHours: notNegative(row, "last_hours"),
-      environmentFrom: row.word("environment_from", SOURCES),
+      environmentFrom: row.word("environment_from", ENVIRONMENT_SOURCES),
       aircraft: row.text("aircraft"),
       position: row.text("position"),
       firstDay: row.day("first_day"),

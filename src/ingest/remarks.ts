@@ -2,7 +2,7 @@
 import type { ExportKind, FieldName, Fleet } from "../fleet/fleet.ts";
 import type { ProblemCode, RowProblem } from "../problems.ts";
 import type { ReadExports, RowColumns } from "../records/exports.ts";
-import { type RowsByComponent, rowsByComponent } from "../records/rows-by-component.ts";
+import { type RowsByNumber, rowsByNumber } from "../records/rows-by-number.ts";
 import { rowFates } from "./row-fates.ts";
 
 /** Hours recorded twice for one moment differ by this much at most (rounding, a hover check). */
@@ -12,9 +12,9 @@ export interface RowChecks {
   readonly exports: ReadExports;
   readonly fleet: Fleet;
   /** Rows of each component in order of day and hours; null where there is no such export. */
-  readonly looks: RowsByComponent | null;
-  readonly removals: RowsByComponent | null;
-  readonly installed: RowsByComponent | null;
+  readonly looks: RowsByNumber | null;
+  readonly removals: RowsByNumber | null;
+  readonly installed: RowsByNumber | null;
   readonly remark: (remark: Remark) => void;
 }
 
@@ -41,8 +41,8 @@ export function rowChecks(
     rows: { component: Int32Array } | null,
     day: Int32Array | undefined,
     hours: Float64Array | undefined,
-  ): RowsByComponent | null =>
-    rows === null ? null : rowsByComponent(components.count, rows.component, day!, hours!, all);
+  ): RowsByNumber | null =>
+    rows === null ? null : rowsByNumber(components.count, rows.component, day!, hours!, all);
   const fate = rowFates(exports, fleet);
   return {
     exports,
@@ -66,7 +66,7 @@ export function placeOf(exports: ReadExports, kind: ExportKind, row: number): st
 }
 
 /** Row numbers of one component, in order. */
-export const rowsOf = (index: RowsByComponent | null, component: number): Int32Array =>
+export const rowsOf = (index: RowsByNumber | null, component: number): Int32Array =>
   index === null
     ? new Int32Array(0)
     : index.order.subarray(index.start[component]!, index.start[component + 1]!);
@@ -82,7 +82,7 @@ export const removedBetween = (checks: RowChecks, component: number, from: numbe
 
 /** True where a component has a row dated from one day to another, both included. */
 function anyDay(
-  index: RowsByComponent | null,
+  index: RowsByNumber | null,
   days: Int32Array | undefined,
   component: number,
   from: number,
@@ -95,7 +95,7 @@ function anyDay(
 
 /** Place in the order of a component's first row on or after a day; a component's end where it has none. */
 export function firstOnOrAfter(
-  index: RowsByComponent,
+  index: RowsByNumber,
   days: Int32Array,
   component: number,
   day: number,

@@ -13,8 +13,17 @@ export const fleetLives = (fleet: Fleet, exports: ReadExports, asOf: Day): Lives
     asOf,
     parts: fleet.parts,
     airframeClock: countsAirframeHours(fleet),
-    presentIntervalH: (group) => shortestInterval(fleet, group, asOf),
+    presentIntervalH: rememberedBy((group) => shortestInterval(fleet, group, asOf)),
   });
+
+/** A question about a group asked once, and answered as often as it comes up. */
+function rememberedBy<T>(ask: (group: GroupKey) => T): (group: GroupKey) => T {
+  const known = new Map<GroupKey, T>();
+  return (group) => {
+    if (!known.has(group)) known.set(group, ask(group));
+    return known.get(group)!;
+  };
+}
 
 /** The shortest present interval of the tasks that cover a group; null where none does. */
 export function shortestInterval(fleet: Fleet, group: GroupKey, asOf: Day): number | null {

@@ -8,6 +8,7 @@ import { fitWeibull } from "../life/weibull-fit.ts";
 import { power } from "../math/power.ts";
 import { overLimitTable } from "../records/event-table.ts";
 import type { GroupKey, Life } from "../records/life.ts";
+import { plainLife } from "../records/life-view.ts";
 import type { Day } from "../units.ts";
 import { type GoBackState, goBackState } from "./go-back.ts";
 import { countPValue } from "./lines-agree.ts";
@@ -115,24 +116,25 @@ export function predictedSince(
 export function livesUntil(lives: readonly Life[], day: Day): Life[] {
   return lives.flatMap((life) => {
     if (life.lastDay < day && (life.eventDay === null || life.eventDay < day)) return [life];
-    const looks = life.lookDays.filter((lookDay) => lookDay < day).length;
+    const { lookDays, lookHours } = life;
+    const looks = lookDays.filter((lookDay) => lookDay < day).length;
     if (looks === 0) return [];
-    const lowerHours = life.lookHours[looks - 1]!;
+    const lowerHours = lookHours[looks - 1]!;
     const overAlready = life.eventDay !== null && life.eventDay < day;
     if (overAlready) return [life];
     return [
       {
-        ...life,
+        ...plainLife(life),
         lowerHours,
         upperHours: Number.POSITIVE_INFINITY,
         end: "still fitted" as const,
         lastHours: lowerHours,
-        lastDay: life.lookDays[looks - 1]!,
+        lastDay: lookDays[looks - 1]!,
         eventDay: null,
         removedDay: null,
         functionalFailureHours: null,
-        lookHours: life.lookHours.slice(0, looks),
-        lookDays: life.lookDays.slice(0, looks),
+        lookHours: lookHours.slice(0, looks),
+        lookDays: lookDays.slice(0, looks),
       },
     ];
   });

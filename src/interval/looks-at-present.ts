@@ -23,12 +23,13 @@ export function looksAtInterval(
 ): CountedLook[] {
   const looks: CountedLook[] = [];
   for (const life of lives) {
-    for (const [i, hours] of life.lookHours.entries()) {
-      const beforeHours = i > 0 ? life.lookHours[i - 1]! : life.lateEntry ? null : 0;
+    const { lookHours, lookDays } = life;
+    for (const [i, hours] of lookHours.entries()) {
+      const beforeHours = i > 0 ? lookHours[i - 1]! : life.lateEntry ? null : 0;
       if (beforeHours === null || Math.abs(hours - beforeHours - intervalH) > band * intervalH) continue;
-      const day = life.lookDays[i]!;
+      const day = lookDays[i]!;
       if (since !== null && day < since) continue;
-      const overLimit = life.end === "over limit found" && i === life.lookHours.length - 1;
+      const overLimit = life.end === "over limit found" && i === lookHours.length - 1;
       looks.push({ life, beforeHours, hours, day, overLimit });
     }
   }

@@ -103,8 +103,8 @@ function jointTable(lives: readonly WholeLife[]): JointTable {
   const standards = distinct(({ group }) => group.standard);
   const aircraft = aircraftOfLives(lives);
   const rows = lives.flatMap((life, component) =>
-    life.pieces.flatMap((piece) =>
-      piece.readingHours.map((hours, k) => ({ life, component, hours, wearMm: piece.readingWearMm[k]! })),
+    life.pieces.flatMap(({ readingHours, readingWearMm }) =>
+      readingHours.map((hours, k) => ({ life, component, hours, wearMm: readingWearMm[k]! })),
     ),
   );
   const hoursIn = environments.map(() => new Float64Array(rows.length));

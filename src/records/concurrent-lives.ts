@@ -5,6 +5,7 @@
 import type { Day } from "../units.ts";
 import { isEvent } from "./event-table.ts";
 import type { Life } from "./life.ts";
+import { plainLife } from "./life-view.ts";
 
 /**
  * Lives cut to the looks between two days: a life under way when they begin enters at its last look before; one that goes
@@ -14,10 +15,11 @@ export function concurrentLives(lives: readonly Life[], fromDay: Day, toDay: Day
   return lives.flatMap((life) => {
     if (life.firstDay > toDay || life.lastDay < fromDay) return [];
     if (life.eventDay !== null && life.eventDay < fromDay) return [];
-    const before = life.lookHours.filter((_, i) => life.lookDays[i]! < fromDay).at(-1) ?? 0;
+    const { lookHours, lookDays } = life;
+    const before = lookHours.filter((_, i) => lookDays[i]! < fromDay).at(-1) ?? 0;
     const entryHours = Math.max(life.entryHours, before);
     const cut = {
-      ...life,
+      ...plainLife(life),
       entryHours,
       // An early removal's event begins before its last good look, which may be the one entered at.
       lowerHours: Math.max(life.lowerHours, entryHours),
@@ -25,7 +27,7 @@ export function concurrentLives(lives: readonly Life[], fromDay: Day, toDay: Day
       observedFromHours: Math.max(life.observedFromHours, before),
     };
     if ((life.eventDay ?? life.lastDay) <= toDay) return [cut];
-    const seen = life.lookHours.filter((_, i) => life.lookDays[i]! <= toDay);
+    const seen = lookHours.filter((_, i) => lookDays[i]! <= toDay);
     const last = seen.at(-1);
     if (last === undefined || last <= entryHours) return [];
     // Looks up to an event that came later were good ones.

@@ -67,11 +67,11 @@ export function groupReadings(lives: readonly Life[]): GroupReadings {
   const hours = new Float64Array(rows);
   const wearMm = new Float64Array(rows);
   let row = 0;
-  for (const [index, life] of used.entries()) {
-    for (let i = 0; i < life.readingHours.length; i++, row++) {
+  for (const [index, { readingHours, readingWearMm }] of used.entries()) {
+    for (let i = 0; i < readingHours.length; i++, row++) {
       component[row] = index;
-      hours[row] = life.readingHours[i]!;
-      wearMm[row] = life.readingWearMm[i]!;
+      hours[row] = readingHours[i]!;
+      wearMm[row] = readingWearMm[i]!;
     }
   }
   return {

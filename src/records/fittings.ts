@@ -4,9 +4,12 @@
 import type { Day } from "../units.ts";
 import { FINDING, type ReadExports, wordAt } from "./exports.ts";
 import type { RowRef } from "./life.ts";
+import { type RowsByNumber, rowsByNumber } from "./rows-by-number.ts";
 import { NOT_A_FAILURE } from "./words.ts";
 
 export interface Fitting {
+  /** Which of its component's fittings, from 0 at the earliest. */
+  readonly nth: number;
   readonly installedOn: Day;
   /** Component hours at installation; airframe hours where the wear export counts those. */
   readonly hoursAtInstallation: number;
@@ -48,19 +51,21 @@ const SAME_HOURS = 1;
  * @param airframeClock  true where the exports count airframe hours, the roster's too
  */
 export function indexFittings(exports: ReadExports, asOf: Day, airframeClock: boolean): FittingIndex {
-  const byComponent = new Map<number, Fitting[]>();
   const { installed } = exports;
-  for (let row = 0; row < (installed?.rows ?? 0); row++) {
-    const fitting = fittingOf(installed!, row);
-    if (fitting.installedOn > asOf) continue;
-    const component = installed!.component[row]!;
-    const list = byComponent.get(component);
-    if (list) list.push(fitting);
-    else byComponent.set(component, [fitting]);
-  }
-  for (const list of byComponent.values()) list.sort((a, b) => a.installedOn - b.installedOn);
-  const of = (component: number): readonly Fitting[] => byComponent.get(component) ?? [];
-  const at = (component: number, day: Day) => of(component).findLast((f) => f.installedOn <= day) ?? null;
+  const { start, order } = rosterRows(exports, asOf);
+  const nth = (component: number, at: number): Fitting =>
+    fittingOf(installed!, order[start[component]! + at]!, at);
+  const of = (component: number): readonly Fitting[] => {
+    const fittings: Fitting[] = [];
+    const count = start[component + 1]! - start[component]!;
+    for (let at = 0; at < count; at++) fittings.push(nth(component, at));
+    return fittings;
+  };
+  const at = (component: number, day: Day): Fitting | null => {
+    for (let i = start[component + 1]! - 1; i >= start[component]!; i--)
+      if (installed!.installedOn[order[i]!]! <= day) return nth(component, i - start[component]!);
+    return null;
+  };
   let removals: ReadonlyMap<number, readonly AirframeRemoval[]> | null = null;
   const carried = new Map<number, readonly number[]>();
   const carriedOf = (component: number): readonly number[] => {
@@ -80,9 +85,16 @@ export function indexFittings(exports: ReadExports, asOf: Day, airframeClock: bo
     },
     lifeHoursAt(component, fitting) {
       if (!airframeClock) return fitting.hoursAtInstallation;
-      return carriedOf(component)[of(component).indexOf(fitting)] ?? Number.NaN;
+      return carriedOf(component)[fitting.nth] ?? Number.NaN;
     },
   };
+}
+
+/** Roster rows up to the as-of day by component, earliest first. */
+function rosterRows({ installed, components }: ReadExports, asOf: Day): RowsByNumber {
+  if (installed === null) return { start: new Int32Array(components.count + 1), order: new Int32Array(0) };
+  const { component, installedOn } = installed;
+  return rowsByNumber(components.count, component, installedOn, null, (row) => installedOn[row]! <= asOf);
 }
 
 /** Airframe hours since a fitting; NaN where they were fewer that day than at the fitting. */
@@ -160,8 +172,9 @@ function carriedHours(list: readonly Fitting[], removals: readonly AirframeRemov
   return carried;
 }
 
-function fittingOf(installed: NonNullable<ReadExports["installed"]>, row: number): Fitting {
+function fittingOf(installed: NonNullable<ReadExports["installed"]>, row: number, nth: number): Fitting {
   return {
+    nth,
     installedOn: installed.installedOn[row]!,
     hoursAtInstallation: installed.hoursAtInstallation[row]!,
     aircraft: wordAt(installed.aircraft, row) ?? "",

@@ -5,7 +5,7 @@ import type { Day } from "../units.ts";
 import { FINDING, FOUND_AT, LOOK, type ReadExports, wordAt } from "./exports.ts";
 import type { FittingIndex } from "./fittings.ts";
 import type { RowRef } from "./life.ts";
-import { rowsByComponent } from "./rows-by-component.ts";
+import { rowsByNumber } from "./rows-by-number.ts";
 import { standardAt } from "./standard.ts";
 import { UNASSIGNED } from "./words.ts";
 
@@ -55,9 +55,9 @@ export function historyReader(
   const none = { start: new Int32Array(components.count + 1), order: new Int32Array(0) };
   // A look that says neither a number nor a known word proves nothing, neither good nor over: the ledger has it.
   const says = (row: number) => wear!.day[row]! <= asOf && wear!.look[row] !== LOOK.unknown;
-  const looks = wear ? rowsByComponent(components.count, wear.component, wear.day, wear.hours, says) : none;
+  const looks = wear ? rowsByNumber(components.count, wear.component, wear.day, wear.hours, says) : none;
   const offs = removals
-    ? rowsByComponent(
+    ? rowsByNumber(
         components.count,
         removals.component,
         removals.day,

@@ -4,7 +4,14 @@
 import type { Day } from "../units.ts";
 import type { Entry } from "./entry.ts";
 import type { Look, Removal } from "./history.ts";
-import type { EnvironmentSource, GroupKey, Life, LifeEnd } from "./life.ts";
+import {
+  ENVIRONMENT_SOURCES,
+  type EnvironmentSource,
+  type GroupKey,
+  type Life,
+  type LifeEnd,
+  sameGroup,
+} from "./life.ts";
 import { upperReadingAt } from "./own-line.ts";
 import type { LifeRun } from "./split-lives.ts";
 import { WEAR_MODE } from "./words.ts";
@@ -17,6 +24,7 @@ export interface PieceContext {
   /** Scatter of readings about a component's own line. */
   readonly scatterMm: number;
   readonly presentIntervalH: (group: GroupKey) => number | null;
+  readonly groupOf: (environment: string, standard: string) => GroupKey;
   /** Environment of the hours between `fromDay` and a look, and what says so. */
   readonly environmentOf: (look: Look | Removal, fromDay: Day) => EnvironmentOfHours;
   /** True where hours began again without a removal on record: it was taken off all the same. */
@@ -53,7 +61,7 @@ function gather(run: LifeRun, context: PieceContext): OpenPiece[] {
   const { entry, part } = context;
   const placed = (look: Look | Removal, fromDay: Day): { group: GroupKey; from: EnvironmentSource } => {
     const { environment, from } = context.environmentOf(look, fromDay);
-    return { group: { part: part.part, environment, standard: look.standard }, from };
+    return { group: context.groupOf(environment, look.standard), from };
   };
   const first = run.looks[0] ?? run.removal!;
   const start = placed(first, entry.fromDay);
@@ -73,7 +81,7 @@ function gather(run: LifeRun, context: PieceContext): OpenPiece[] {
     const before = run.looks[index - 1];
     if (before !== undefined && !over) {
       const { group, from } = placed(look, before.day);
-      if (group.environment !== piece.group.environment || group.standard !== piece.group.standard) {
+      if (!sameGroup(group, piece.group)) {
         piece = {
           group,
           environmentFrom: from,
@@ -91,9 +99,8 @@ function gather(run: LifeRun, context: PieceContext): OpenPiece[] {
   return pieces;
 }
 
-const STRONGEST_FIRST: readonly EnvironmentSource[] = ["flying", "base", "later reading"];
 const weaker = (a: EnvironmentSource, b: EnvironmentSource): EnvironmentSource =>
-  STRONGEST_FIRST.indexOf(a) > STRONGEST_FIRST.indexOf(b) ? a : b;
+  ENVIRONMENT_SOURCES.indexOf(a) > ENVIRONMENT_SOURCES.indexOf(b) ? a : b;
 
 /** At or over the replace-at limit, by number or in words. */
 export const isOver = (look: Look, replaceAtMm: number): boolean =>

@@ -14,25 +14,31 @@ export interface GroupKey {
 export const sameGroup = (a: GroupKey, b: GroupKey): boolean =>
   a.part === b.part && a.environment === b.environment && a.standard === b.standard;
 
+/** The exports that a life's rows may be in. */
+export const ROW_KINDS = ["wear", "removals", "installed", "lives"] as const;
+
 /** One row of an export (or of a table of lives): number of the file in ReadExports.files, physical line, which export. */
 export interface RowRef {
-  readonly kind: "wear" | "removals" | "installed" | "lives";
+  readonly kind: (typeof ROW_KINDS)[number];
   readonly file: number;
   readonly line: number;
 }
 
-/** Where an environment came from: hours as flown, the fitted aircraft's base, or only what the later row records. */
-export type EnvironmentSource = "flying" | "base" | "later reading";
+/** Where an environment came from: hours as flown, the fitted aircraft's base, or only what the later row records; strongest first. */
+export const ENVIRONMENT_SOURCES = ["flying", "base", "later reading"] as const;
+export type EnvironmentSource = (typeof ENVIRONMENT_SOURCES)[number];
 
 /** How a life left observation in its group. */
-export type LifeEnd =
-  | "over limit found" // a look at or over R, or the words for it
-  | "functional failure" // by wear, in service
-  | "early removal" // removed below R, its own line would have reached R within one interval: counts as over limit
-  | "unread removal" // removed for wear with no reading to show how much: counts as over limit
-  | "removed" // removed below R for another reason: censored at the last good look
-  | "moved" // went on in another environment or with another standard
-  | "still fitted";
+export const LIFE_ENDS = [
+  "over limit found", // a look at or over R, or the words for it
+  "functional failure", // by wear, in service
+  "early removal", // removed below R, its own line would have reached R within one interval: counts as over limit
+  "unread removal", // removed for wear with no reading to show how much: counts as over limit
+  "removed", // removed below R for another reason: censored at the last good look
+  "moved", // went on in another environment or with another standard
+  "still fitted",
+] as const;
+export type LifeEnd = (typeof LIFE_ENDS)[number];
 
 /** A removal as a life ends with it. */
 export interface LifeRemoval {
@@ -84,7 +90,7 @@ export interface Life {
   readonly readingWearMm: readonly number[];
   readonly readingDays: readonly Day[];
   /** In place of the readings, where a table of sums was given and not the readings. */
-  readonly summed?: ReadingSums;
+  readonly summed?: ReadingSums | undefined;
   /** Looks of this piece (numeric or in words), in order of hours. */
   readonly lookHours: readonly number[];
   readonly lookDays: readonly Day[];

@@ -10,9 +10,11 @@ import { type FittingIndex, indexFittings } from "./fittings.ts";
 import { type FlownIndex, indexFlown } from "./flown.ts";
 import { type History, histories } from "./history.ts";
 import type { Exclusion, GroupKey, Life } from "./life.ts";
+import { LifePacker } from "./life-columns.ts";
 import { type EnvironmentOfHours, isOver, type PieceContext, piecesOf } from "./life-pieces.ts";
-import { wearScatterMm } from "./own-line.ts";
-import { type FittedAt, type LifeRun, splitLives } from "./split-lives.ts";
+import { livesFrom } from "./life-view.ts";
+import { WearScatter } from "./own-line.ts";
+import { type FittedAt, type LeftOut, type LifeRun, splitLives } from "./split-lives.ts";
 
 export interface LivesSettings {
   readonly asOf: Day;
@@ -31,69 +33,142 @@ export interface Lives {
   readonly recordsBegin: Day | null;
 }
 
-interface ComponentRuns {
-  readonly history: History;
-  readonly runs: readonly LifeRun[];
-}
-
 /** Lives of all components up to the as-of day, in component order. */
 export function buildLives(exports: ReadExports, settings: LivesSettings): Lives {
   const fittings = indexFittings(exports, settings.asOf, settings.airframeClock);
-  const flown = indexFlown(exports);
-  const exclusions: Exclusion[] = [];
-  const components: ComponentRuns[] = [];
-  for (const history of histories(exports, settings.asOf, fittings, settings.airframeClock)) {
-    const { runs, leftOut } = splitLives(
-      history,
-      settings.parts[history.part]!.replaceAtMm,
-      fittedAt(fittings, history.component),
-    );
-    for (const { reason, row } of leftOut)
-      exclusions.push({ component: history.component, reason, rows: [row] });
-    components.push({ history, runs });
-  }
   const recordsBegin = firstDay(exports);
+  // Histories are cut twice, first for what all lives share: to keep a fleet's would cost far more.
+  const shared = shareOfAll(componentRuns(exports, settings, fittings), settings);
+  const exclusions: Exclusion[] = [...shared.leftOut];
   if (recordsBegin === null) return { lives: [], exclusions, recordsBegin };
-  const fleetHoursPerDay = usualHoursPerDay(components);
-  const scatterMm = settings.parts.map((_, part) => wearScatterMm(readingsOf(components, part)));
-  const lives: Life[] = [];
-  for (const { history, runs } of components) {
-    const part = settings.parts[history.part]!;
+  const fleet = {
+    ...shared,
+    settings,
+    fittings,
+    flown: indexFlown(exports),
+    recordsBegin,
+    groups: new GroupKeys(),
+  };
+  const packer = new LifePacker();
+  for (const { history, runs } of componentRuns(exports, settings, fittings)) {
     for (const [index, run] of runs.entries()) {
-      const first = run.looks[0] ?? run.removal!;
-      const { environment } = environmentOfHours(first, first.day, history.component, flown, fittings);
-      const group = { part: part.part, environment, standard: first.standard };
-      const hoursPerDay = runHoursPerDay(run) ?? fleetHoursPerDay;
-      if (hoursPerDay === null) {
-        exclusions.push(unknownUsage(history.component, run));
-        continue;
-      }
-      const interval = settings.presentIntervalH(group) ?? 0;
-      const overAtFirst = run.looks[0] !== undefined && isOver(run.looks[0], part.replaceAtMm);
-      const entry = entryOf(
-        run,
-        history.component,
-        fittings,
-        recordsBegin,
-        hoursPerDay,
-        interval,
-        overAtFirst,
-      );
-      const context: PieceContext = {
-        component: history.component,
-        life: index + 1,
-        part,
-        entry,
-        scatterMm: scatterMm[history.part]!,
-        presentIntervalH: settings.presentIntervalH,
-        environmentOf: (look, fromDay) =>
-          environmentOfHours(look, fromDay, history.component, flown, fittings),
-        removalIsMissing: runs[index + 1]?.start === "hours fell",
-      };
-      lives.push(...piecesOf(run, context));
+      const context = contextOf(run, index, history, fleet);
+      if (context === null) exclusions.push(unknownUsage(history.component, run));
+      else
+        for (const piece of piecesOf(run, {
+          ...context,
+          removalIsMissing: runs[index + 1]?.start === "hours fell",
+        }))
+          packer.add(piece);
     }
   }
-  return { lives, exclusions, recordsBegin };
+  return { lives: livesFrom(packer.take()), exclusions, recordsBegin };
+}
+
+interface ComponentRuns {
+  readonly history: History;
+  readonly runs: readonly LifeRun[];
+  readonly leftOut: readonly LeftOut[];
+}
+
+/** The history of each component, cut into lives. */
+function* componentRuns(
+  exports: ReadExports,
+  { asOf, airframeClock, parts }: LivesSettings,
+  fittings: FittingIndex,
+): Generator<ComponentRuns> {
+  for (const history of histories(exports, asOf, fittings, airframeClock)) {
+    const fitted = fittedAt(fittings, history.component);
+    yield { history, ...splitLives(history, parts[history.part]!.replaceAtMm, fitted) };
+  }
+}
+
+/** What a life takes from all of them. */
+interface SharedByLives {
+  readonly leftOut: readonly Exclusion[];
+  /** The fleet's hours a day: total hours over total days of all lives with two looks or more; null without any. */
+  readonly fleetHoursPerDay: number | null;
+  /** Scatter of readings about a component's own line, by part. */
+  readonly scatterMm: readonly number[];
+}
+
+function shareOfAll(components: Iterable<ComponentRuns>, settings: LivesSettings): SharedByLives {
+  const leftOut: Exclusion[] = [];
+  const scatter = settings.parts.map(() => new WearScatter());
+  let hours = 0;
+  let days = 0;
+  for (const { history, runs, leftOut: own } of components) {
+    for (const { reason, row } of own) leftOut.push({ component: history.component, reason, rows: [row] });
+    for (const { looks } of runs) {
+      scatter[history.part]!.add(looks);
+      const first = looks[0];
+      const last = looks.at(-1);
+      if (!first || !last || last.day <= first.day) continue;
+      hours += last.hours - first.hours;
+      days += last.day - first.day;
+    }
+  }
+  return {
+    leftOut,
+    fleetHoursPerDay: hours > 0 ? hours / days : null,
+    scatterMm: scatter.map((one) => one.scatterMm()),
+  };
+}
+
+interface FleetContext extends SharedByLives {
+  readonly settings: LivesSettings;
+  readonly fittings: FittingIndex;
+  readonly flown: FlownIndex;
+  readonly recordsBegin: Day;
+  readonly groups: GroupKeys;
+}
+
+/** What a life is cut by; null where its usage, and with it its entry, can't be known. */
+function contextOf(
+  run: LifeRun,
+  index: number,
+  { component, part: partNumber }: History,
+  { settings, fittings, flown, recordsBegin, groups, fleetHoursPerDay, scatterMm }: FleetContext,
+): Omit<PieceContext, "removalIsMissing"> | null {
+  const part = settings.parts[partNumber]!;
+  const { presentIntervalH } = settings;
+  const hoursPerDay = runHoursPerDay(run) ?? fleetHoursPerDay;
+  if (hoursPerDay === null) return null;
+  const environmentOf: PieceContext["environmentOf"] = (look, fromDay) =>
+    environmentOfHours(look, fromDay, component, flown, fittings);
+  const groupOf: PieceContext["groupOf"] = (environment, standard) =>
+    groups.of(part.part, environment, standard);
+  const first = run.looks[0] ?? run.removal!;
+  const group = groupOf(environmentOf(first, first.day).environment, first.standard);
+  const interval = presentIntervalH(group) ?? 0;
+  const overAtFirst = run.looks[0] !== undefined && isOver(run.looks[0], part.replaceAtMm);
+  return {
+    ...{ component, life: index + 1, part, scatterMm: scatterMm[partNumber]! },
+    ...{ presentIntervalH, environmentOf, groupOf },
+    entry: entryOf(run, component, fittings, recordsBegin, hoursPerDay, interval, overAtFirst),
+  };
+}
+
+/** Each group once, however many lives are in it: what is asked of a group is asked of the same object. */
+class GroupKeys {
+  readonly #known = new Map<string, Map<string, Map<string, GroupKey>>>();
+
+  of(part: string, environment: string, standard: string): GroupKey {
+    const byStandard = getOrAdd(
+      getOrAdd(this.#known, part, () => new Map<string, Map<string, GroupKey>>()),
+      environment,
+      () => new Map<string, GroupKey>(),
+    );
+    return getOrAdd(byStandard, standard, () => ({ part, environment, standard }));
+  }
+}
+
+function getOrAdd<K, V>(map: Map<K, V>, key: K, make: () => V): V {
+  const known = map.get(key);
+  if (known !== undefined) return known;
+  const made = make();
+  map.set(key, made);
+  return made;
 }
 
 /** A component's fittings with hours on the life's clock. */
@@ -125,35 +200,6 @@ function runHoursPerDay(run: LifeRun): number | null {
   const last = run.removal ?? run.looks.at(-1);
   if (!first || !last || last.day === first.day || !(last.hours > first.hours)) return null;
   return (last.hours - first.hours) / (last.day - first.day);
-}
-
-/** The fleet's hours a day: total hours over total days of all lives with two looks or more; null without any. */
-function usualHoursPerDay(components: readonly ComponentRuns[]): number | null {
-  let hours = 0;
-  let days = 0;
-  for (const { runs } of components) {
-    for (const run of runs) {
-      const first = run.looks[0];
-      const last = run.looks.at(-1);
-      if (!first || !last || last.day <= first.day) continue;
-      hours += last.hours - first.hours;
-      days += last.day - first.day;
-    }
-  }
-  return hours > 0 ? hours / days : null;
-}
-
-function* readingsOf(components: readonly ComponentRuns[], part: number) {
-  for (const { history, runs } of components) {
-    if (history.part !== part) continue;
-    for (const run of runs) {
-      const looks = run.looks.filter((look) => look.wearMm !== null);
-      yield {
-        readingHours: looks.map((look) => look.hours),
-        readingWearMm: looks.map((look) => look.wearMm!),
-      };
-    }
-  }
 }
 
 function firstDay(exports: ReadExports): Day | null {

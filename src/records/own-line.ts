@@ -39,13 +39,20 @@ export function upperReadingAt(
  * Robust, so that one slip of the pen does not make every removal look early: 1.4826 times the median of the absolute
  * residuals, each divided by what the line left it.
  */
-export function wearScatterMm(
-  lives: Iterable<{ readonly readingHours: readonly number[]; readonly readingWearMm: readonly number[] }>,
-): number {
-  const standardised: number[] = [];
-  for (const { readingHours, readingWearMm } of lives) {
+export class WearScatter {
+  readonly #standardised: number[] = [];
+
+  /** Adds the looks of a life. */
+  add(looks: readonly { readonly hours: number; readonly wearMm: number | null }[]): void {
+    const readingHours: number[] = [];
+    const readingWearMm: number[] = [];
+    for (const { hours, wearMm } of looks) {
+      if (wearMm === null) continue;
+      readingHours.push(hours);
+      readingWearMm.push(wearMm);
+    }
     const n = readingHours.length;
-    if (n < 3 || readingHours[n - 1] === readingHours[0]) continue;
+    if (n < 3 || readingHours[n - 1] === readingHours[0]) return;
     const line = straightLine(readingHours, readingWearMm);
     for (let i = 0; i < n; i++) {
       const from = readingHours[i]! - line.meanHours;
@@ -53,10 +60,13 @@ export function wearScatterMm(
       // The ends of a line through few points leave almost no residual: nothing to tell scatter by.
       if (left < 0.1) continue;
       const residual = readingWearMm[i]! - line.meanWearMm - line.slope * from;
-      standardised.push(Math.abs(residual) / Math.sqrt(left));
+      this.#standardised.push(Math.abs(residual) / Math.sqrt(left));
     }
   }
-  return standardised.length === 0 ? 0 : MAD_TO_SD * median(standardised);
+
+  scatterMm(): number {
+    return this.#standardised.length === 0 ? 0 : MAD_TO_SD * median(this.#standardised);
+  }
 }
 
 /** Standard deviation of a normal distribution over its median absolute deviation. */

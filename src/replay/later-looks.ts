@@ -22,10 +22,11 @@ export function laterLooks(lives: readonly Life[], after: Day, until: Day): Late
   const looks: LaterLook[] = [];
   for (const life of lives) {
     let beforeHours = life.entryHours;
-    for (const [i, hours] of life.lookHours.entries()) {
-      const day = life.lookDays[i]!;
+    const { lookHours, lookDays } = life;
+    for (const [i, hours] of lookHours.entries()) {
+      const day = lookDays[i]!;
       if (day > after && day <= until && hours > beforeHours) {
-        const last = isEvent(life) && i === life.lookHours.length - 1;
+        const last = isEvent(life) && i === lookHours.length - 1;
         const over = last && life.end === "over limit found";
         const removedEarly = last && !over && life.upperHours - hours <= SAME_HOURS;
         looks.push({ life, beforeHours, hours, day, over, removedEarly });

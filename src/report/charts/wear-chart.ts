@@ -45,8 +45,8 @@ export interface WearInput {
 
 /** The readings of a group; each life is a line of its own, since another life begins at its own zero. */
 export function wearReadings(group: GroupResult): WearReading[] {
-  return group.lives.flatMap((life, line) =>
-    life.readingHours.map((at, index) => ({ line, hours: at, wearMm: life.readingWearMm[index]! })),
+  return group.lives.flatMap(({ readingHours, readingWearMm }, line) =>
+    readingHours.map((at, index) => ({ line, hours: at, wearMm: readingWearMm[index]! })),
   );
 }
 
