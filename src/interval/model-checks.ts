@@ -3,7 +3,7 @@
 import { quantileSorted } from "simple-statistics";
 import type { EvidenceThresholds, Fleet } from "../fleet/fleet.ts";
 import { alternativeRisk } from "../life/fit-checks.ts";
-import { chanceOver, componentPosterior } from "../wear/hours-left.ts";
+import { chanceOverOf } from "../wear/component-posterior.ts";
 import { heapingBelow } from "../wear/measurement.ts";
 import { rateQuantile } from "../wear/rate-families.ts";
 import { rateShapeTest } from "../wear/rate-shape-test.ts";
@@ -109,9 +109,7 @@ function farFromLimit(
     const thenHours = (life.lookHours.at(-1) ?? life.lastHours) + LOOKS_AHEAD * spacingH;
     fitted++;
     expected += Math.max(
-      ...fits.map(({ parameters }) =>
-        chanceOver(componentPosterior(data.sums, i, parameters), thenHours, limitMm, false),
-      ),
+      ...fits.map(({ parameters }) => chanceOverOf(data.sums, i, parameters, thenHours, limitMm, false)),
     );
   }
   if (fitted === 0) return null;

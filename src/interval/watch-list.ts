@@ -1,9 +1,10 @@
 /** The watch list: each fitted component's chance of being over the limit at its next look, by its own readings. */
 import type { Life } from "../records/life.ts";
 import { lastReading } from "../records/life-readings.ts";
-import { hoursLeft } from "../wear/hours-left.ts";
+import { chanceOverOf } from "../wear/component-posterior.ts";
+import { type HoursLeft, hoursLeft } from "../wear/hours-left.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
-import type { WatchLine } from "./month-result.ts";
+import type { Bounded, WatchLine } from "./month-result.ts";
 
 /** A life that still runs in this group: not removed, not moved on, and good at its last look. */
 export const isRunning = ({ end }: Life): boolean => end === "still fitted";
@@ -12,7 +13,8 @@ export const isRunning = ({ end }: Life): boolean => end === "still fitted";
 export interface OwnOutlook {
   readonly life: Life;
   readonly chanceByNextLook: number;
-  readonly hoursLeft: { readonly estimate: number; readonly lower: number; readonly upper: number };
+  /** Worked out when asked for: it takes far longer than the chance. */
+  readonly hoursLeft: () => Bounded;
 }
 
 /** 90 % of such components have their hours left within the bounds. */
@@ -32,33 +34,33 @@ export function outlooks(
 ): OwnOutlook[] {
   if (wear.kind === "none") return [];
   const { fit, data } = wear.line;
+  const limitMm = part.replaceAtMm;
+  const fits = fit.fits.filter(({ sample }) => sample === "all");
   const results: OwnOutlook[] = [];
   for (let i = 0; i < data.sums.components; i++) {
     const life = readings.lives[data.sums.component[i]!]!;
     if (!isRunning(life) || !wanted(life)) continue;
     const hoursNow = life.lookHours.at(-1) ?? life.lastHours;
-    const all = fit.fits
-      .filter(({ sample }) => sample === "all")
-      .map(({ parameters }) =>
-        hoursLeft(data.sums, i, parameters, {
-          hoursNow,
-          nextLookHours: hoursNow + spacingH,
-          limitMm: part.replaceAtMm,
-          confidence: HOURS_LEFT_CONFIDENCE,
-        }),
-      );
+    let chanceByNextLook = 0;
+    for (const { parameters } of fits) {
+      const chance = chanceOverOf(data.sums, i, parameters, hoursNow + spacingH, limitMm, true);
+      chanceByNextLook = Math.max(chanceByNextLook, chance);
+    }
+    const look = { hoursNow, limitMm, confidence: HOURS_LEFT_CONFIDENCE };
     results.push({
       life,
-      chanceByNextLook: Math.max(...all.map(({ overByNextLook }) => overByNextLook)),
-      hoursLeft: {
-        estimate: Math.min(...all.map(({ medianHours }) => medianHours)),
-        lower: Math.min(...all.map(({ lowerHours }) => lowerHours)),
-        upper: Math.min(...all.map(({ upperHours }) => upperHours)),
-      },
+      chanceByNextLook,
+      hoursLeft: () => soonest(fits.map(({ parameters }) => hoursLeft(data.sums, i, parameters, look))),
     });
   }
   return results;
 }
+
+const soonest = (all: readonly HoursLeft[]): Bounded => ({
+  estimate: Math.min(...all.map(({ medianHours }) => medianHours)),
+  lower: Math.min(...all.map(({ lowerHours }) => lowerHours)),
+  upper: Math.min(...all.map(({ upperHours }) => upperHours)),
+});
 
 /** A component is on the watch list from this chance of being over at its next look. */
 export const WATCHED_FROM = 0.05;
@@ -82,7 +84,7 @@ export function watchList(
         lastReadingDay: last.day,
         hoursAtLastReading: last.hours,
         chanceByNextLook,
-        hoursLeft: left,
+        hoursLeft: left(),
       };
     })
     .sort(byChance);

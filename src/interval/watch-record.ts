@@ -3,8 +3,8 @@
  * set against what was found. Of components given about 20 %, about 20 % should have been over.
  */
 import { clopperPearson } from "../math/exact-bounds.ts";
+import { chanceOverOf } from "../wear/component-posterior.ts";
 import { componentSums } from "../wear/component-sums.ts";
-import { chanceOver, componentPosterior } from "../wear/hours-left.ts";
 import type { GroupEvidence } from "./evidence.ts";
 import type { Bounded } from "./month-result.ts";
 
@@ -72,9 +72,7 @@ function predictionsOf(group: GroupEvidence, confidence: number): Prediction[] {
     over,
     // As on the list: of the fits that count, the worst.
     chance: Math.max(
-      ...fits.map(({ parameters }) =>
-        chanceOver(componentPosterior(sums, i, parameters), hours, limitMm, true),
-      ),
+      ...fits.map(({ parameters }) => chanceOverOf(sums, i, parameters, hours, limitMm, true)),
     ),
   }));
 }

@@ -8,7 +8,7 @@ import { countPValue } from "../interval/lines-agree.ts";
 import { isRunning } from "../interval/watch-list.ts";
 import { clopperPearson } from "../math/exact-bounds.ts";
 import { type GroupKey, sameGroup } from "../records/life.ts";
-import { chanceOver, componentPosterior } from "../wear/hours-left.ts";
+import { chanceOverOf } from "../wear/component-posterior.ts";
 import type { LaterLook } from "./later-looks.ts";
 import { sumOf } from "./predicted-counts.ts";
 import type { ChanceBand, WatchCalibration } from "./record-result.ts";
@@ -48,7 +48,7 @@ export function givenChances(
     // Another life or another group by then: the list of then spoke of something else.
     if (next.life.life !== life.life || !sameGroup(next.life.group, key)) continue;
     const chances = fits.map(({ parameters }) =>
-      chanceOver(componentPosterior(data.sums, i, parameters), next.hours, part.replaceAtMm, true),
+      chanceOverOf(data.sums, i, parameters, next.hours, part.replaceAtMm, true),
     );
     given.push({ chance: Math.max(...chances), over: next.over });
   }

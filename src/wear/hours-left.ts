@@ -1,152 +1,98 @@
-/**
- * What one component's own readings, together with its group's rates, say about the hours it has left.
- *
- * The posterior of its rate b is the group's distribution times exp(Q·b − ½P·b²) (decision-likelihood.ts); given b, its
- * offset u is normal. The group's parameters are taken as known.
- */
-import { standardNormalCdf } from "../math/distributions.ts";
+/** Hours that one component has left to the limit, by its own readings together with its group's rates. */
 import { findRoot } from "../math/find-root.ts";
+import { type ComponentPosterior, chanceOver, componentPosterior } from "./component-posterior.ts";
 import type { ComponentSums } from "./component-sums.ts";
-import { type RateParameters, rateQuantile } from "./rate-families.ts";
-import { lognormalMode } from "./rate-integrals.ts";
+import type { RateParameters } from "./rate-families.ts";
 
+/** Hours from now until its wear (not a reading of it) is at the limit: median and bounds; 0 where it is past it. */
 export interface HoursLeft {
-  /** The component's number in the wear table. */
-  readonly component: number;
-  /** Hours from now until its wear (not a reading of it) is at the limit: median and bounds; 0 where it is past it. */
   readonly medianHours: number;
   readonly lowerHours: number;
   readonly upperHours: number;
-  /** Chance that a reading at the next look is at or over the limit. */
-  readonly overByNextLook: number;
-  /** Posterior mean of its rate. */
-  readonly rateMmPer1000Hours: number;
-  /** Wear expected now. */
-  readonly wearNowMm: number;
 }
 
-export interface NextLook {
+export interface LookedAt {
   readonly hoursNow: number;
-  readonly nextLookHours: number;
   readonly limitMm: number;
-  /** Two-sided, for the hours left. __Default value:__ 0.90 */
+  /** Two-sided. __Default value:__ 0.90 */
   readonly confidence?: number;
 }
 
-/** The posterior of one component: equally spaced rates (or log rates) with weights, and the offset given each. */
-export interface ComponentPosterior {
-  readonly rates: Float64Array;
-  readonly weights: Float64Array;
-  /** Mean of a + u given each rate. */
-  readonly interceptMm: Float64Array;
-  readonly interceptSdMm: number;
-  readonly measurementSdMm: number;
-}
-
-const POINTS = 81;
-
-/** Posterior of component i (its place in the sums) under the group's fit. */
-export function componentPosterior(
-  sums: ComponentSums,
-  i: number,
-  parameters: RateParameters,
-): ComponentPosterior {
-  const { interceptMm, interceptSdMm, measurementSdMm } = parameters;
-  const n = sums.count[i]!;
-  const h = sums.meanHours[i]! / 1000;
-  const inverse = 1 / measurementSdMm ** 2;
-  const meanWeight = n / (measurementSdMm ** 2 + n * interceptSdMm ** 2);
-  const residual = sums.meanWearMm[i]! - interceptMm;
-  const p = (sums.hoursSquared[i]! / 1e6) * inverse + meanWeight * h * h;
-  const q = (sums.hoursWear[i]! / 1000) * inverse + meanWeight * h * residual;
-  const { rates, weights } = ratePosterior(p, q, parameters);
-  // u given b: shrunk mean residual, n·τ²/(σ² + n·τ²).
-  const shrink = meanWeight * interceptSdMm ** 2;
-  return {
-    rates,
-    weights,
-    interceptMm: rates.map((b) => interceptMm + shrink * (residual - b * h)),
-    interceptSdMm: interceptSdMm * Math.sqrt(Math.max(0, 1 - shrink)),
-    measurementSdMm,
-  };
-}
-
-function ratePosterior(p: number, q: number, { family, location, spread }: RateParameters) {
-  const rates = new Float64Array(POINTS);
-  const logs = new Float64Array(POINTS);
-  if (family === "lognormal") {
-    const { at, width } = lognormalMode(p, q, location, spread);
-    for (let k = 0; k < POINTS; k++) {
-      const z = at + width * 7 * ((2 * k) / (POINTS - 1) - 1);
-      const b = Math.exp(location + spread * z);
-      rates[k] = b;
-      logs[k] = q * b - 0.5 * p * b * b - 0.5 * z * z;
-    }
-  } else {
-    const s = Math.max(spread, 1e-9);
-    const sd = s / Math.sqrt(1 + p * s * s);
-    const centre = location + ((q - p * location) * s * s) / (1 + p * s * s);
-    const from = Math.max(0, centre - 7 * sd);
-    const to = Math.max(centre + 7 * sd, from + 7 * sd);
-    for (let k = 0; k < POINTS; k++) {
-      const b = from + ((k + 0.5) / POINTS) * (to - from);
-      rates[k] = b;
-      logs[k] = -0.5 * ((b - centre) / sd) ** 2;
-    }
-  }
-  const largest = logs.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY);
-  const weights = logs.map((value) => Math.exp(value - largest));
-  const sum = weights.reduce((total, value) => total + value, 0);
-  return { rates, weights: weights.map((value) => value / sum) };
-}
-
-/** Chance that the wear itself, or with `reading` a reading of it, is at or over the limit at these hours. */
-export function chanceOver(
-  posterior: ComponentPosterior,
-  hours: number,
-  limitMm: number,
-  reading: boolean,
-): number {
-  const extra = reading ? posterior.measurementSdMm : 0;
-  const sd = Math.max(Math.hypot(posterior.interceptSdMm, extra), 1e-12);
-  let over = 0;
-  for (let k = 0; k < posterior.rates.length; k++) {
-    const line = posterior.interceptMm[k]! + (posterior.rates[k]! * hours) / 1000;
-    over += posterior.weights[k]! * standardNormalCdf((line - limitMm) / sd);
-  }
-  return over;
-}
-
-/** Hours left and the chance of being over by the next look, for component i (its place in the sums). */
+/** Hours left of component i (its place in the sums). */
 export function hoursLeft(
   sums: ComponentSums,
   i: number,
   parameters: RateParameters,
-  look: NextLook,
+  { hoursNow, limitMm, confidence = 0.9 }: LookedAt,
 ): HoursLeft {
   const posterior = componentPosterior(sums, i, parameters);
-  const { hoursNow, limitMm } = look;
-  const side = (1 - (look.confidence ?? 0.9)) / 2;
-  // Beyond this a component of even the slowest one in a thousand is over.
-  const room = limitMm + 8 * (parameters.interceptSdMm + Math.abs(parameters.interceptMm));
-  const slowest = Math.max(rateQuantile(parameters, 1e-3) / 10, 1e-9);
-  const far = hoursNow + (1000 * room) / slowest;
-  const hoursWith = (chance: number) => {
-    const beyond = (hours: number) => chanceOver(posterior, hours, limitMm, false) - chance;
-    if (beyond(hoursNow) >= 0) return 0;
-    const root = findRoot(beyond, hoursNow, far, 1e-7);
-    return root.kind === "found" ? root.at - hoursNow : far - hoursNow;
-  };
-  const mean = (values: Float64Array) =>
-    values.reduce((sum, value, k) => sum + value * posterior.weights[k]!, 0);
-  const rate = mean(posterior.rates);
-  return {
-    component: sums.component[i]!,
-    medianHours: hoursWith(0.5),
-    lowerHours: hoursWith(side),
-    upperHours: hoursWith(1 - side),
-    overByNextLook: chanceOver(posterior, look.nextLookHours, limitMm, true),
-    rateMmPer1000Hours: rate,
-    wearNowMm: mean(posterior.interceptMm) + (rate * hoursNow) / 1000,
-  };
+  const side = (1 - confidence) / 2;
+  const hoursWith = (chance: number) => hoursUntil(posterior, chance, hoursNow, limitMm);
+  return { medianHours: hoursWith(0.5), lowerHours: hoursWith(side), upperHours: hoursWith(1 - side) };
+}
+
+/** Hours from now until the chance that the wear is over the limit has come to a level; 0 where it is there. */
+function hoursUntil(posterior: ComponentPosterior, level: number, hoursNow: number, limitMm: number): number {
+  const beyond = (hours: number) => chanceOver(posterior, hours, limitMm, false) - level;
+  if (beyond(hoursNow) >= 0) return 0;
+  const guess = Math.max(hoursOfRates(posterior, level, limitMm), hoursNow * (1 + 1e-6), 1);
+  const root = bySecants(beyond, guess) ?? byHalving(beyond, hoursNow, guess);
+  return Math.max(0, root - hoursNow);
+}
+
+const ROOT_PRECISION = 1e-10;
+const MOST_SECANTS = 8;
+/** First step, as a share of the guess. */
+const FIRST_STEP = 1e-3;
+
+/** The root by secants from a good guess; null where they don't come to one at once. */
+function bySecants(f: (x: number) => number, guess: number): number | null {
+  let before = guess * (1 - FIRST_STEP);
+  let at = guess;
+  let fBefore = f(before);
+  let fAt = f(at);
+  for (let step = 0; step < MOST_SECANTS; step++) {
+    const next = at - (fAt * (at - before)) / (fAt - fBefore);
+    if (!(Math.abs(next - guess) < 0.2 * guess)) return null;
+    if (Math.abs(next - at) < ROOT_PRECISION * guess) return next;
+    before = at;
+    fBefore = fAt;
+    at = next;
+    fAt = f(at);
+  }
+  return null;
+}
+
+/** Farthest that a root is looked for, as a multiple of the guess. */
+const FARTHEST = 1e6;
+
+/** The root of a rising function that is below zero at `from`, about a guess that may be far off. */
+function byHalving(f: (x: number) => number, from: number, guess: number): number {
+  let low = guess;
+  let high = guess;
+  for (let share = 0.02; low > from && f(low) >= 0; share *= 2) low = Math.max(from, guess * (1 - share));
+  for (let share = 0.02; f(high) < 0; share *= 2) {
+    if (share > FARTHEST) return high;
+    high = guess * (1 + share);
+  }
+  const root = findRoot(f, low, high, ROOT_PRECISION);
+  return root.kind === "found" ? root.at : high;
+}
+
+/** Hours by which the lines of a share of the rates, the fastest first, are at the limit: half of each rate's own share before it. */
+function hoursOfRates(
+  { rates, weights, interceptMm }: ComponentPosterior,
+  share: number,
+  limitMm: number,
+): number {
+  const hoursOf = (k: number) => (1000 * (limitMm - interceptMm[k]!)) / rates[k]!;
+  let faster = 0;
+  let k = rates.length - 1;
+  while (k > 0 && faster + weights[k]! / 2 < share) faster += weights[k--]!;
+  if (k === rates.length - 1) return hoursOf(k);
+  // Between this rate and the faster one before.
+  const own = faster + weights[k]! / 2;
+  const before = faster - weights[k + 1]! / 2;
+  const way = Math.min(1, (share - before) / (own - before));
+  return hoursOf(k + 1) + way * (hoursOf(k) - hoursOf(k + 1));
 }

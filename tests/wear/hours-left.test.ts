@@ -1,7 +1,12 @@
 import { describe, expect, it } from "vitest";
+import {
+  type ComponentPosterior,
+  chanceOver,
+  componentPosterior,
+} from "../../src/wear/component-posterior.ts";
 import { componentSums } from "../../src/wear/component-sums.ts";
 import { fitFamily } from "../../src/wear/decision-fit.ts";
-import { chanceOver, componentPosterior, hoursLeft } from "../../src/wear/hours-left.ts";
+import { hoursLeft } from "../../src/wear/hours-left.ts";
 import { wearTable } from "./read-set.ts";
 import { simulateWear } from "./simulate-wear.ts";
 
@@ -14,6 +19,11 @@ const group = {
   spread: 0.4,
 };
 
+const mean = (
+  { rates, weights, interceptMm }: ComponentPosterior,
+  of: (rate: number, interceptMm: number) => number,
+): number => weights.reduce((sum, weight, k) => sum + weight * of(rates[k]!, interceptMm[k]!), 0);
+
 describe("hoursLeft(sums, i, parameters, look)", () => {
   it("follows the component's own line where it has many readings, by hand: (0.5 − 0.02)/0.4 − 1 = 0.2 thousand hours", () => {
     const hours = Array.from({ length: 40 }, (_, k) => 25 * (k + 1));
@@ -24,12 +34,14 @@ describe("hoursLeft(sums, i, parameters, look)", () => {
         family,
         ...(family === "normal" ? { location: 0.25, spread: 0.1 } : {}),
       };
-      const left = hoursLeft(sums, 0, parameters, { hoursNow: 1000, nextLookHours: 1200, limitMm: 0.5 });
+      const left = hoursLeft(sums, 0, parameters, { hoursNow: 1000, limitMm: 0.5 });
       expect(Math.abs(left.medianHours - 200)).toBeLessThan(10);
       expect(left.lowerHours).toBeLessThan(left.medianHours);
       expect(left.upperHours).toBeGreaterThan(left.medianHours);
-      expect(Math.abs(left.overByNextLook - 0.5)).toBeLessThan(0.15);
-      expect(left.wearNowMm).toBeCloseTo(0.42, 2);
+      const posterior = componentPosterior(sums, 0, parameters);
+      expect(Math.abs(chanceOver(posterior, 1200, 0.5, true) - 0.5)).toBeLessThan(0.15);
+      const wearNowMm = mean(posterior, (rate, offsetMm) => offsetMm + rate);
+      expect(wearNowMm).toBeCloseTo(0.42, 2);
     }
   });
 
@@ -40,13 +52,41 @@ describe("hoursLeft(sums, i, parameters, look)", () => {
         ["over", 900, 0.62],
       ]),
     );
-    const look = { hoursNow: 300, nextLookHours: 600, limitMm: 0.5 };
-    const fast = hoursLeft(sums, 0, group, look);
-    expect(fast.rateMmPer1000Hours).toBeGreaterThan(0.5);
-    expect(fast.rateMmPer1000Hours).toBeLessThan(0.28 / 0.3);
-    const over = hoursLeft(sums, 1, group, { ...look, hoursNow: 900, nextLookHours: 1200 });
+    const rate = mean(componentPosterior(sums, 0, group), (own) => own);
+    expect(rate).toBeGreaterThan(0.5);
+    expect(rate).toBeLessThan(0.28 / 0.3);
+    const over = hoursLeft(sums, 1, group, { hoursNow: 900, limitMm: 0.5 });
     expect(over.medianHours).toBe(0);
-    expect(over.overByNextLook).toBeGreaterThan(0.99);
+    expect(chanceOver(componentPosterior(sums, 1, group), 1200, 0.5, true)).toBeGreaterThan(0.99);
+  });
+
+  it("is where the chance of wear over the limit comes to a half and to each side's share (halving)", () => {
+    const rows = [
+      ["slow", 900, 0.06],
+      ["as others", 900, 0.25],
+      ["fast", 100, 0.2],
+    ] as const;
+    const sums = componentSums(wearTable(rows));
+    for (const interceptSdMm of [0.01, 1e-9]) {
+      const parameters = { ...group, interceptSdMm };
+      for (const [i, [, hoursNow]] of rows.entries()) {
+        const posterior = componentPosterior(sums, i, parameters);
+        const left = hoursLeft(sums, i, parameters, { hoursNow, limitMm: 0.5, confidence: 0.9 });
+        const halved = (chance: number) => {
+          let low = 0;
+          let high = 1e6;
+          for (let step = 0; step < 60; step++) {
+            const middle = (low + high) / 2;
+            if (chanceOver(posterior, hoursNow + middle, 0.5, false) < chance) low = middle;
+            else high = middle;
+          }
+          return low;
+        };
+        expect(left.lowerHours / halved(0.05)).toBeCloseTo(1, 6);
+        expect(left.medianHours / halved(0.5)).toBeCloseTo(1, 6);
+        expect(left.upperHours / halved(0.95)).toBeCloseTo(1, 6);
+      }
+    }
   });
 
   it("rises with hours", () => {
