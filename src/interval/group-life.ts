@@ -2,8 +2,9 @@
 
 import { halfwayHours, zeroEventStatement } from "../life/given-shape.ts";
 import { twoSidedDrop } from "../life/likelihood-drop.ts";
-import { extremesOver, traceRegion } from "../life/likelihood-region.ts";
+import { extremesOver } from "../life/likelihood-region.ts";
 import { lifeAt, lifeBounds, scaleBounds, shapeBounds } from "../life/profile-bounds.ts";
+import { traceRegion } from "../life/region-outline.ts";
 import { type SurvivalOutcome, survivalCurve } from "../life/survival-curve.ts";
 import { type FittedWeibull, fitWeibull, type WeibullFit } from "../life/weibull-fit.ts";
 import { power } from "../math/power.ts";

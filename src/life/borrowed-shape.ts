@@ -14,14 +14,10 @@ import { rowLikelihood } from "./cluster.ts";
 import { givenShapeScale, type ShapeRange, worstOverShapes } from "./given-shape.ts";
 import { likeliestShape } from "./likeliest-shape.ts";
 import { twoSidedDrop } from "./likelihood-drop.ts";
+import { type WeibullLikelihood, weibullLikelihood } from "./likelihood-terms.ts";
 import { topOnLine } from "./top-on-line.ts";
 import type { FittedWeibull, WeibullParameters } from "./weibull-fit.ts";
-import {
-  likelihoodAt,
-  logLikelihoodAt,
-  type WeibullLikelihood,
-  weibullLikelihood,
-} from "./weibull-likelihood.ts";
+import { likelihoodAt, logLikelihoodAt } from "./weibull-likelihood.ts";
 
 /** A group with a free fit; aircraft have one number in all lenders' tables. */
 export interface ShapeLender {
@@ -96,9 +92,8 @@ function atShape(members: readonly Member[], shape: number): SharedShape & { rea
   let slope = 0;
   const alphas = members.map(({ data, alpha }) => {
     const top = topOnLine(data, { alpha, beta: shape }, { alpha: 1, beta: 0 });
-    const at = likelihoodAt(data, top.alpha, shape);
-    value += at.value;
-    slope += shape * at.gradBeta;
+    value += top.at.value;
+    slope += shape * top.at.gradBeta;
     return top.alpha;
   });
   return { shape, value, slope, alphas };

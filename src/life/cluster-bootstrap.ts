@@ -6,7 +6,7 @@ import { seededRandom } from "../math/random.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { rowLikelihood } from "./cluster.ts";
 import type { Quantity } from "./likelihood-region.ts";
-import { reweightedLikelihood } from "./reweighted.ts";
+import { likelihoodUnder } from "./likelihood-terms.ts";
 import { type FittedWeibull, fitLikelihood, type WeibullParameters } from "./weibull-fit.ts";
 
 export interface ClusterBootstrap {
@@ -43,11 +43,12 @@ function refitter(
   table: LifeTable,
   units: readonly Unit[],
 ): (drawn: readonly number[]) => WeibullParameters | null {
-  const likelihoodOf = reweightedLikelihood(table, near.likelihood.centre);
+  const likelihoodOf = likelihoodUnder(table);
+  const { centre } = near.likelihood;
   return (drawn) => {
     const count = new Float64Array(table.rows);
     for (const unit of drawn) for (const [row, lives] of units[unit]!) count[row]! += lives;
-    const fit = fitLikelihood(likelihoodOf(count), near);
+    const fit = fitLikelihood(likelihoodOf(count, centre), near);
     return fit.kind === "fitted" ? { shape: fit.shape, scaleHours: fit.scaleHours } : null;
   };
 }

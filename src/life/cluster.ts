@@ -8,8 +8,9 @@
 import { standardNormalQuantile, studentQuantile } from "../math/distributions.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import type { Quantity } from "./likelihood-region.ts";
+import { oneLife } from "./likelihood-terms.ts";
 import type { FittedWeibull } from "./weibull-fit.ts";
-import { type LikelihoodAt, likelihoodAt, weibullLikelihood } from "./weibull-likelihood.ts";
+import { type LikelihoodAt, likelihoodAt } from "./weibull-likelihood.ts";
 
 /** Sandwich by cluster for (alpha, beta), beside the plain inverse information. */
 export interface ClusterVariance {
@@ -69,28 +70,9 @@ export function clusterVariance(fit: FittedWeibull, table: LifeTable): ClusterVa
   };
 }
 
-/** Likelihood of one life with its derivatives by the fit's (alpha, beta): that of a table of one row, moved. */
-export function rowLikelihood(table: LifeTable, row: number, fit: FittedWeibull): LikelihoodAt {
-  const one = weibullLikelihood({
-    rows: 1,
-    entryHours: table.entryHours.subarray(row, row + 1),
-    lowerHours: table.lowerHours.subarray(row, row + 1),
-    upperHours: table.upperHours.subarray(row, row + 1),
-    count: ONE,
-    cluster: table.cluster.subarray(row, row + 1),
-  });
-  // alpha is the log hazard at the table's own centre: alpha_own = alpha + beta shift.
-  const shift = one.centre - fit.likelihood.centre;
-  const at = likelihoodAt(one, fit.alpha + fit.beta * shift, fit.beta);
-  return {
-    ...at,
-    gradBeta: at.gradBeta + shift * at.gradAlpha,
-    hessAlphaBeta: at.hessAlphaBeta + shift * at.hessAlphaAlpha,
-    hessBetaBeta: at.hessBetaBeta + 2 * shift * at.hessAlphaBeta + shift * shift * at.hessAlphaAlpha,
-  };
-}
-
-const ONE = Float64Array.of(1);
+/** Likelihood of one life with its derivatives by the fit's (alpha, beta). */
+export const rowLikelihood = (table: LifeTable, row: number, fit: FittedWeibull): LikelihoodAt =>
+  likelihoodAt(oneLife(table, row, fit.likelihood.centre), fit.alpha, fit.beta);
 
 /** Inverse of the information about (alpha, beta), row-major. */
 export function inverseInformation(fit: FittedWeibull): [number, number, number, number] {

@@ -17,7 +17,8 @@ import {
 } from "./cluster-bootstrap.ts";
 import { DEFAULT_SHAPES, type ShapeRange, worstOverShapes } from "./given-shape.ts";
 import { oneSidedDrop } from "./likelihood-drop.ts";
-import { extremeOfRisk, type LikelihoodRegion, traceRegion } from "./likelihood-region.ts";
+import { extremeOfRisk } from "./likelihood-region.ts";
+import { type LikelihoodRegion, traceRegion } from "./region-outline.ts";
 import { type FittedWeibull, fitWeibull, type WeibullFit, type WeibullParameters } from "./weibull-fit.ts";
 
 /** A quantity of the survival curve S(hours), say a share of looks over limit. It must not rise where survival rises. */

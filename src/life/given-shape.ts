@@ -14,9 +14,10 @@
 import { chiSquaredQuantile } from "../math/distributions.ts";
 import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
+import { type WeibullLikelihood, weibullLikelihood } from "./likelihood-terms.ts";
 import { topOnLine } from "./top-on-line.ts";
 import type { WeibullParameters } from "./weibull-fit.ts";
-import { likelihoodAt, type WeibullLikelihood, weibullLikelihood } from "./weibull-likelihood.ts";
+import { likelihoodAt } from "./weibull-likelihood.ts";
 
 export interface GivenShapeScale {
   readonly shape: number;
@@ -86,8 +87,7 @@ function bestScale(data: WeibullLikelihood, shape: number): number | null {
   let start = 0;
   // A start on the rising side: the search is concave in alpha, but far out it is flat.
   for (let i = 0; i < 200 && likelihoodAt(data, start, shape).gradAlpha < 0; i++) start -= 2;
-  const { alpha } = topOnLine(data, { alpha: start, beta: shape }, { alpha: 1, beta: 0 });
-  const at = likelihoodAt(data, alpha, shape);
+  const { alpha, at } = topOnLine(data, { alpha: start, beta: shape }, { alpha: 1, beta: 0 });
   if (!(at.hessAlphaAlpha < 0) || Math.abs(at.gradAlpha) > 1e-6) return null;
   return Math.exp(data.centre - alpha / shape);
 }

@@ -1,8 +1,9 @@
 import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { DEFAULT_SHAPES, givenShapeScale, type ShapeRange } from "./given-shape.ts";
+import { weibullLikelihood } from "./likelihood-terms.ts";
 import type { WeibullParameters } from "./weibull-fit.ts";
-import { logLikelihoodAt, weibullLikelihood } from "./weibull-likelihood.ts";
+import { logLikelihoodAt } from "./weibull-likelihood.ts";
 
 const STEPS = 56;
 

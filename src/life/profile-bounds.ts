@@ -10,7 +10,6 @@ import { power } from "../math/power.ts";
 import { type Bounds, bounds } from "./likelihood-drop.ts";
 import { topOnLine } from "./top-on-line.ts";
 import type { FittedWeibull } from "./weibull-fit.ts";
-import { likelihoodAt } from "./weibull-likelihood.ts";
 
 /** Beyond this distance in log units from the estimate a bound counts as not there: hours by 10^17, shapes by 10^5. */
 const FARTHEST_LOG_HOURS = 40;
@@ -113,9 +112,9 @@ function shapeProfile(fit: FittedWeibull): Profile {
   let alpha = fit.alpha;
   return (logShape) => {
     const beta = Math.exp(logShape);
-    alpha = topOnLine(likelihood, { alpha, beta }, { alpha: 1, beta: 0 }).alpha;
-    const at = likelihoodAt(likelihood, alpha, beta);
-    return { value: at.value, slope: beta * at.gradBeta };
+    const top = topOnLine(likelihood, { alpha, beta }, { alpha: 1, beta: 0 });
+    alpha = top.alpha;
+    return { value: top.at.value, slope: beta * top.at.gradBeta };
   };
 }
 
@@ -127,7 +126,6 @@ function lifeProfile(fit: FittedWeibull, target: number): Profile {
     const start = { alpha: target - beta * q, beta };
     const end = topOnLine(likelihood, start, { alpha: -q, beta: 1 });
     beta = end.beta;
-    const at = likelihoodAt(likelihood, end.alpha, end.beta);
-    return { value: at.value, slope: -end.beta * at.gradAlpha };
+    return { value: end.at.value, slope: -end.beta * end.at.gradAlpha };
   };
 }

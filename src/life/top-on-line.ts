@@ -1,5 +1,6 @@
 /** The best point of a Weibull likelihood along a straight line in (alpha, beta): the inner search of every profile. */
-import { likelihoodAt, logLikelihoodAt, type WeibullLikelihood } from "./weibull-likelihood.ts";
+import type { WeibullLikelihood } from "./likelihood-terms.ts";
+import { type LikelihoodAt, likelihoodAt } from "./weibull-likelihood.ts";
 
 export interface Point {
   readonly alpha: number;
@@ -7,10 +8,14 @@ export interface Point {
 }
 
 /** The top of the log-likelihood on a line through `start`, by damped Newton in one variable. Beta stays positive. */
-export function topOnLine(data: WeibullLikelihood, start: Point, direction: Point): Point {
+export function topOnLine(
+  data: WeibullLikelihood,
+  start: Point,
+  direction: Point,
+): Point & { readonly at: LikelihoodAt } {
   let { alpha, beta } = start;
+  let at = likelihoodAt(data, alpha, beta);
   for (let i = 0; i < 100; i++) {
-    const at = likelihoodAt(data, alpha, beta);
     const slope = direction.alpha * at.gradAlpha + direction.beta * at.gradBeta;
     const bend =
       direction.alpha ** 2 * at.hessAlphaAlpha +
@@ -21,22 +26,17 @@ export function topOnLine(data: WeibullLikelihood, start: Point, direction: Poin
     if (!Number.isFinite(step) || gain <= 1e-16 * (1 + Math.abs(at.value))) break;
     if (direction.beta !== 0) step = Math.min(Math.max(step, -0.8 * beta), 4 * beta);
     else step = Math.min(Math.max(step, -10), 10);
-    let size = 1;
-    let rise = Number.NEGATIVE_INFINITY;
-    for (let k = 0; k < 40; k++) {
-      const value = logLikelihoodAt(
-        data,
-        alpha + size * step * direction.alpha,
-        beta + size * step * direction.beta,
-      );
-      rise = value - at.value;
-      if (rise >= -1e-14 * (1 + Math.abs(at.value))) break;
-      size /= 2;
+    const slack = 1e-14 * (1 + Math.abs(at.value));
+    let next = likelihoodAt(data, alpha + step * direction.alpha, beta + step * direction.beta);
+    for (let k = 0; k < 40 && !(next.value >= at.value - slack); k++) {
+      step /= 2;
+      next = likelihoodAt(data, alpha + step * direction.alpha, beta + step * direction.beta);
     }
-    if (rise < -1e-14 * (1 + Math.abs(at.value))) break;
-    alpha += size * step * direction.alpha;
-    beta += size * step * direction.beta;
+    if (!(next.value >= at.value - slack)) break;
+    alpha += step * direction.alpha;
+    beta += step * direction.beta;
+    at = next;
     if (beta < 1e-6 || beta > 1e8) break;
   }
-  return { alpha, beta };
+  return { alpha, beta, at };
 }

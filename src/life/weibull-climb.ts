@@ -1,48 +1,55 @@
 /** The way up a Weibull log-likelihood: damped Newton in (alpha, beta), which tells a top from a rise without end. */
-import {
-  type LikelihoodAt,
-  likelihoodAt,
-  logLikelihoodAt,
-  type WeibullLikelihood,
-} from "./weibull-likelihood.ts";
+import type { WeibullLikelihood } from "./likelihood-terms.ts";
+import { type LikelihoodAt, likelihoodAt } from "./weibull-likelihood.ts";
 
 const SHAPE_FLOOR = 1e-5;
 export const SHAPE_CEILING = 1e8;
 
+/** A point with the likelihood there. */
+interface Standing {
+  readonly alpha: number;
+  readonly beta: number;
+  readonly at: LikelihoodAt;
+}
+
 export type Climb =
-  | { kind: "top"; alpha: number; beta: number; iterations: number }
-  | { kind: "no-maximum" | "not-converged" };
+  | (Standing & { readonly kind: "top"; readonly iterations: number })
+  | { readonly kind: "no-maximum" | "not-converged" };
 
 /** Damped Newton with Marquardt's ridge where the Hessian is not negative definite. */
 export function climb(data: WeibullLikelihood, startAlpha: number, startBeta: number): Climb {
-  let alpha = startAlpha;
-  let beta = startBeta;
-  let settled = 0;
+  let here = standingAt(data, startAlpha, startBeta);
   for (let iteration = 1; iteration <= 200; iteration++) {
-    const at = likelihoodAt(data, alpha, beta);
+    const { alpha, beta, at } = here;
     if (!Number.isFinite(at.value)) return { kind: "not-converged" };
     const step = newtonStep(at);
-    const small = Math.abs(step.alpha) <= 1e-9 * (1 + Math.abs(alpha)) && Math.abs(step.beta) <= 1e-9 * beta;
+    const small = Math.abs(step.alpha) <= 1e-8 * (1 + Math.abs(alpha)) && Math.abs(step.beta) <= 1e-8 * beta;
     if (small && step.definite) {
-      // One more full step after the first small one: quadratic convergence makes it exact.
-      if (++settled === 2) return { kind: "top", alpha, beta, iterations: iteration };
-      alpha += step.alpha;
-      beta += step.beta;
-      continue;
+      // One full step after a small one: quadratic convergence makes it exact.
+      return {
+        kind: "top",
+        ...standingAt(data, alpha + step.alpha, beta + step.beta),
+        iterations: iteration,
+      };
     }
     // A long step that promises nothing, or no curvature left: the likelihood is flat there, or rises for ever.
     const promise = step.gain / (1 + Math.abs(at.value));
     const flat =
       (promise <= 1e-13 && Math.abs(step.beta) > 1e-3 * beta) || (promise <= 1e-12 && !step.definite);
     if (flat) return { kind: "no-maximum" };
-    const next = damped(data, alpha, beta, at.value, step);
+    const next = damped(data, here, step);
     if (next === null) return { kind: step.definite && step.gain < 1e-9 ? "no-maximum" : "not-converged" };
-    alpha = next.alpha;
-    beta = next.beta;
-    if (beta < SHAPE_FLOOR || beta > SHAPE_CEILING) return { kind: "no-maximum" };
+    if (next.beta < SHAPE_FLOOR || next.beta > SHAPE_CEILING) return { kind: "no-maximum" };
+    here = next;
   }
   return { kind: "not-converged" };
 }
+
+const standingAt = (data: WeibullLikelihood, alpha: number, beta: number): Standing => ({
+  alpha,
+  beta,
+  at: likelihoodAt(data, alpha, beta),
+});
 
 interface NewtonStep {
   alpha: number;
@@ -71,21 +78,16 @@ function newtonStep(at: LikelihoodAt): NewtonStep {
   return { alpha: at.gradAlpha, beta: at.gradBeta, gain: Number.POSITIVE_INFINITY, definite: false };
 }
 
-function damped(
-  data: WeibullLikelihood,
-  alpha: number,
-  beta: number,
-  value: number,
-  step: NewtonStep,
-): { alpha: number; beta: number } | null {
+/** The first point along a step, halved as often as need be, that rises as it should. */
+function damped(data: WeibullLikelihood, from: Standing, step: NewtonStep): Standing | null {
+  const { alpha, beta, at } = from;
   let size = 1;
   if (step.beta < 0) size = Math.min(size, (0.7 * beta) / -step.beta);
   if (step.beta > 0) size = Math.min(size, (3 * beta) / step.beta);
-  const slack = 1e-14 * (1 + Math.abs(value));
+  const slack = 1e-14 * (1 + Math.abs(at.value));
   for (let i = 0; i < 50; i++) {
-    const trial = { alpha: alpha + size * step.alpha, beta: beta + size * step.beta };
-    const rise = logLikelihoodAt(data, trial.alpha, trial.beta) - value;
-    if (rise >= 1e-4 * size * step.gain - slack) return trial;
+    const trial = standingAt(data, alpha + size * step.alpha, beta + size * step.beta);
+    if (trial.at.value - at.value >= 1e-4 * size * step.gain - slack) return trial;
     size /= 2;
   }
   return null;

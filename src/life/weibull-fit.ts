@@ -10,13 +10,9 @@
 import { findRoot } from "../math/find-root.ts";
 import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
-import { climb, SHAPE_CEILING } from "./weibull-climb.ts";
-import {
-  likelihoodAt,
-  logLikelihoodAt,
-  type WeibullLikelihood,
-  weibullLikelihood,
-} from "./weibull-likelihood.ts";
+import { type WeibullLikelihood, weibullLikelihood } from "./likelihood-terms.ts";
+import { type Climb, climb, SHAPE_CEILING } from "./weibull-climb.ts";
+import { likelihoodAt, logLikelihoodAt } from "./weibull-likelihood.ts";
 
 export interface WeibullParameters {
   readonly shape: number;
@@ -81,9 +77,9 @@ export function fitLikelihood(data: WeibullLikelihood, near?: WeibullParameters)
   const reason = reasonAgainst(data);
   if (reason !== null) return none(reason, data);
   let worst: NoFitReason = "not-converged";
-  for (const [alpha, beta] of [...startNear(data, near), ...starts(data)]) {
+  for (const [alpha, beta] of starts(data, near)) {
     const end = climb(data, alpha, beta);
-    if (end.kind === "top") return fitted(data, end.alpha, end.beta, end.iterations);
+    if (end.kind === "top") return fitted(data, end);
     if (end.kind === "no-maximum") worst = end.kind;
     // Concave: another start can't end elsewhere.
     if (!data.lateEntry && end.kind === "no-maximum") break;
@@ -92,7 +88,7 @@ export function fitLikelihood(data: WeibullLikelihood, near?: WeibullParameters)
   const best = bestOnGrid(data);
   if (best === null) return none("no-maximum", data);
   const end = climb(data, best.alpha, best.beta);
-  if (end.kind === "top") return fitted(data, end.alpha, end.beta, end.iterations);
+  if (end.kind === "top") return fitted(data, end);
   return none(end.kind, data);
 }
 
@@ -120,7 +116,7 @@ function reasonAgainst(data: WeibullLikelihood): NoFitReason | null {
   if (data.lives === 0) return "no-lives";
   if (events === 0) return "no-events";
   if (events <= 1) return "one-event";
-  if (data.intervals === 0 && data.distinctExactTimes === 1) return "events-at-one-time";
+  if (data.intervals === 0 && data.oneExactTime) return "events-at-one-time";
   return null;
 }
 
@@ -128,15 +124,15 @@ function none(reason: NoFitReason, data: WeibullLikelihood): NoWeibull {
   return { kind: "none", reason, why: WHY[reason], lives: data.lives, events: data.exact + data.intervals };
 }
 
-function startNear(data: WeibullLikelihood, near?: WeibullParameters): [alpha: number, beta: number][] {
-  return near === undefined ? [] : [[near.shape * (data.centre - Math.log(near.scaleHours)), near.shape]];
-}
-
-/** First guesses: shape from the spread of the events' logs (1.283 = pi/sqrt 6), then some fixed ones. */
-function starts(data: WeibullLikelihood): [alpha: number, beta: number][] {
+/** First guesses, each made when it is asked for: shape from the spread of the events' logs (1.283 = pi/sqrt 6), then some fixed ones. */
+function* starts(
+  data: WeibullLikelihood,
+  near: WeibullParameters | undefined,
+): Generator<[alpha: number, beta: number]> {
+  if (near !== undefined) yield [near.shape * (data.centre - Math.log(near.scaleHours)), near.shape];
   const guess = data.logSpread > 0 ? 1.283 / data.logSpread : 1.5;
   const shapes = [Math.min(Math.max(guess, 0.1), SHAPE_CEILING / 10), 1, 4, 0.3, 15];
-  return shapes.map((beta) => {
+  for (const beta of shapes) {
     let exposure = 0;
     for (let k = 0; k < data.hazardLog.length; k++) {
       exposure -= data.hazardWeight[k]! * Math.exp(Math.min(beta * data.hazardLog[k]!, 600));
@@ -145,12 +141,12 @@ function starts(data: WeibullLikelihood): [alpha: number, beta: number][] {
       exposure += (data.intervalWeight[k]! / 2) * Math.exp(Math.min(beta * data.intervalHighLog[k]!, 600));
     }
     const events = data.exact + data.intervals;
-    return [exposure > 0 ? Math.log(events / exposure) : 0, beta];
-  });
+    yield [exposure > 0 ? Math.log(events / exposure) : 0, beta];
+  }
 }
 
-function fitted(data: WeibullLikelihood, alpha: number, beta: number, iterations: number): WeibullFit {
-  const at = likelihoodAt(data, alpha, beta);
+function fitted(data: WeibullLikelihood, top: Extract<Climb, { kind: "top" }>): WeibullFit {
+  const { alpha, beta, at, iterations } = top;
   // To (log scale, log shape): alpha = shape (centre - log scale), so d alpha = -shape d logScale + alpha d logShape.
   const a = -at.hessAlphaAlpha;
   const b = -at.hessAlphaBeta;

@@ -1,8 +1,9 @@
 /** Life models on a handful of rows whose answers are formulas. */
 import { describe, expect, it } from "vitest";
+import { weibullLikelihood } from "../../src/life/likelihood-terms.ts";
 import { survivalCurve } from "../../src/life/survival-curve.ts";
 import { fitWeibull } from "../../src/life/weibull-fit.ts";
-import { logLikelihoodAt, weibullLikelihood } from "../../src/life/weibull-likelihood.ts";
+import { logLikelihoodAt } from "../../src/life/weibull-likelihood.ts";
 import { type LifeRow, lifeTable } from "../../src/records/life-table.ts";
 
 const running = Number.POSITIVE_INFINITY;

@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { weibullLikelihood } from "../../src/life/likelihood-terms.ts";
 import { type FittedWeibull, fitWeibull } from "../../src/life/weibull-fit.ts";
-import { likelihoodAt, logLikelihoodAt, weibullLikelihood } from "../../src/life/weibull-likelihood.ts";
+import { likelihoodAt, logLikelihoodAt } from "../../src/life/weibull-likelihood.ts";
 import { seededRandom } from "../../src/math/random.ts";
 import { type LifeRow, lifeTable } from "../../src/records/life-table.ts";
 import { randomLives } from "./random-lives.ts";
