@@ -56,6 +56,13 @@ export function monthNumber(day: Day): number {
   return 12 * (year + 400 * era) + Math.floor((5 * ofYear + 2) / 153) + 2;
 }
 
+/** The first day of a month by its number. */
+export const monthStart = (month: number): Day => dayOf(Math.floor(month / 12), (month % 12) + 1, 1)!;
+
+/** The last month, by its number, that is over at the end of a day. */
+export const lastWholeMonth = (day: Day): number =>
+  monthEnd(day) === day ? monthNumber(day) : monthNumber(day) - 1;
+
 /** The last day of the month that a day is in. */
 export function monthEnd(day: Day): Day {
   const date = new Date(day * MS_PER_DAY);

@@ -52,14 +52,9 @@ export function buildLives(exports: ReadExports, settings: LivesSettings): Lives
   const packer = new LifePacker();
   for (const { history, runs } of componentRuns(exports, settings, fittings)) {
     for (const [index, run] of runs.entries()) {
-      const context = contextOf(run, index, history, fleet);
+      const context = contextOf(runs, index, history, fleet);
       if (context === null) exclusions.push(unknownUsage(history.component, run));
-      else
-        for (const piece of piecesOf(run, {
-          ...context,
-          removalIsMissing: runs[index + 1]?.start === "hours fell",
-        }))
-          packer.add(piece);
+      else for (const piece of piecesOf(run, context)) packer.add(piece);
     }
   }
   return { lives: livesFrom(packer.take()), exclusions, recordsBegin };
@@ -125,50 +120,46 @@ interface FleetContext extends SharedByLives {
 
 /** What a life is cut by; null where its usage, and with it its entry, can't be known. */
 function contextOf(
-  run: LifeRun,
+  runs: readonly LifeRun[],
   index: number,
-  { component, part: partNumber }: History,
-  { settings, fittings, flown, recordsBegin, groups, fleetHoursPerDay, scatterMm }: FleetContext,
-): Omit<PieceContext, "removalIsMissing"> | null {
-  const part = settings.parts[partNumber]!;
-  const { presentIntervalH } = settings;
-  const hoursPerDay = runHoursPerDay(run) ?? fleetHoursPerDay;
+  history: History,
+  fleet: FleetContext,
+): PieceContext | null {
+  const { settings, fittings, flown, groups } = fleet;
+  const { component } = history;
+  const run = runs[index]!;
+  const part = settings.parts[history.part]!;
+  const hoursPerDay = runHoursPerDay(run) ?? fleet.fleetHoursPerDay;
   if (hoursPerDay === null) return null;
-  const environmentOf: PieceContext["environmentOf"] = (look, fromDay) =>
-    environmentOfHours(look, fromDay, component, flown, fittings);
-  const groupOf: PieceContext["groupOf"] = (environment, standard) =>
-    groups.of(part.part, environment, standard);
   const first = run.looks[0] ?? run.removal!;
-  const group = groupOf(environmentOf(first, first.day).environment, first.standard);
-  const interval = presentIntervalH(group) ?? 0;
+  const { environment } = environmentOfHours(first, first.day, component, flown, fittings);
+  const interval = settings.presentIntervalH(groups.of(part.part, environment, first.standard)) ?? 0;
   const overAtFirst = run.looks[0] !== undefined && isOver(run.looks[0], part.replaceAtMm);
   return {
-    ...{ component, life: index + 1, part, scatterMm: scatterMm[partNumber]! },
-    ...{ presentIntervalH, environmentOf, groupOf },
-    entry: entryOf(run, component, fittings, recordsBegin, hoursPerDay, interval, overAtFirst),
+    component,
+    life: index + 1,
+    part,
+    entry: entryOf(run, component, fittings, fleet.recordsBegin, hoursPerDay, interval, overAtFirst),
+    scatterMm: fleet.scatterMm[history.part]!,
+    presentIntervalH: settings.presentIntervalH,
+    groupOf: (environment, standard) => groups.of(part.part, environment, standard),
+    environmentOf: (look, fromDay) => environmentOfHours(look, fromDay, component, flown, fittings),
+    removalIsMissing: runs[index + 1]?.start === "hours fell",
   };
 }
 
 /** Each group once, however many lives are in it: what is asked of a group is asked of the same object. */
 class GroupKeys {
-  readonly #known = new Map<string, Map<string, Map<string, GroupKey>>>();
+  readonly #known: GroupKey[] = [];
 
   of(part: string, environment: string, standard: string): GroupKey {
-    const byStandard = getOrAdd(
-      getOrAdd(this.#known, part, () => new Map<string, Map<string, GroupKey>>()),
-      environment,
-      () => new Map<string, GroupKey>(),
-    );
-    return getOrAdd(byStandard, standard, () => ({ part, environment, standard }));
+    // A fleet has a handful.
+    for (const key of this.#known)
+      if (key.standard === standard && key.environment === environment && key.part === part) return key;
+    const made = { part, environment, standard };
+    this.#known.push(made);
+    return made;
   }
-}
-
-function getOrAdd<K, V>(map: Map<K, V>, key: K, make: () => V): V {
-  const known = map.get(key);
-  if (known !== undefined) return known;
-  const made = make();
-  map.set(key, made);
-  return made;
 }
 
 /** A component's fittings with hours on the life's clock. */

@@ -9,13 +9,25 @@ export const LEAST_COMPARED = 0.04;
 
 /** Whether a reading is another unit's by the readings before and after it. Lengths in one unit, `limit` too. */
 export function looksLikeAnotherUnit(value: number, before: number, after: number, limit: number): boolean {
-  const up = [before, after].map((other) => value / Math.max(other, LEAST_COMPARED * limit));
-  if (value > limit / 2 && (within(up, INCHES) || within(up, THOUSAND))) return true;
+  if (value > limit / 2) {
+    const least = LEAST_COMPARED * limit;
+    if (bothAsAnotherUnit(value / Math.max(before, least), value / Math.max(after, least))) return true;
+  }
   if (value <= 0 || before < limit / 5 || after < limit / 5) return false;
-  const down = [before / value, after / value];
-  return within(down, INCHES) || within(down, THOUSAND);
+  return bothAsAnotherUnit(before / value, after / value);
 }
 
+interface Band {
+  readonly low: number;
+  readonly high: number;
+}
+
+const isWithin = (ratio: number, { low, high }: Band): boolean => ratio >= low && ratio <= high;
+
+const bothAsAnotherUnit = (one: number, other: number): boolean =>
+  (isWithin(one, INCHES) && isWithin(other, INCHES)) ||
+  (isWithin(one, THOUSAND) && isWithin(other, THOUSAND));
+
 /** Whether all ratios lie in a band. */
-export const within = (ratios: readonly number[], band: { low: number; high: number }): boolean =>
-  ratios.every((ratio) => ratio >= band.low && ratio <= band.high);
+export const within = (ratios: readonly number[], band: Band): boolean =>
+  ratios.every((ratio) => isWithin(ratio, band));

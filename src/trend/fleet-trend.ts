@@ -2,7 +2,7 @@
  * Do removals come ever faster as the fleet flies? Their days are placed on the fleet's cumulative flight hours, so that
  * a busy season is no trend, and tested there.
  */
-import { type Day, isoMonth } from "../units.ts";
+import { type Day, dayFromIso, monthNumber } from "../units.ts";
 import { shareOfMonth } from "./aircraft-events.ts";
 import { fitPowerLaw, type PowerLawFit } from "./power-law.ts";
 import { laplaceTest, militaryHandbookTest, type ObservedSystem, type TrendTest } from "./trend-tests.ts";
@@ -34,14 +34,14 @@ export function fleetTrend(
   months: readonly MonthHours[],
   confidence: number,
 ): FleetTrend {
-  const before = new Map<string, { startHours: number; flightHours: number }>();
+  const before = new Map<number, { startHours: number; flightHours: number }>();
   let total = 0;
   for (const { month, flightHours } of months) {
-    before.set(month, { startHours: total, flightHours });
+    before.set(monthNumber(dayFromIso(`${month}-01`)!), { startHours: total, flightHours });
     total += flightHours;
   }
   const placed = days.map((day) => {
-    const month = before.get(isoMonth(day));
+    const month = before.get(monthNumber(day));
     return month === undefined ? 0 : month.startHours + month.flightHours * shareOfMonth(day);
   });
   const eventHours = placed.filter((hours) => hours > 0).sort((a, b) => a - b);

@@ -33,33 +33,38 @@ export function meanCumulative(units: readonly ObservedUnit[]): MeanCumulativePo
   const spread = new UnitSpread(units);
   let mean = 0;
   let poissonVariance = 0;
-  return eventsByAge(units).map(({ hours, counts }) => {
+  const points: MeanCumulativePoint[] = [];
+  const { hours: ages, unit } = eventsInOrder(units);
+  for (let first = 0, next = 0; first < ages.length; first = next) {
+    const hours = ages[first]!;
+    while (next < ages.length && ages[next] === hours) next++;
     const atRisk = spread.moveTo(hours);
-    const events = [...counts.values()].reduce((sum, count) => sum + count, 0);
+    const events = next - first;
     mean += events / atRisk;
     poissonVariance += events / atRisk ** 2;
-    const variance = spread.take(counts, events);
-    return {
+    const variance = spread.take(unit.subarray(first, next));
+    const standardError = Math.sqrt(variance);
+    points.push({
       hours,
       events,
       atRisk,
       mean,
-      standardError: Math.sqrt(variance),
+      standardError,
       poissonStandardError: Math.sqrt(poissonVariance),
-    };
-  });
+    });
+  }
+  return points;
 }
 
-/** Ages at which there were events, ascending, with how many each unit had there. */
-function eventsByAge(units: readonly ObservedUnit[]): { hours: number; counts: Map<number, number> }[] {
-  const countsAt = new Map<number, Map<number, number>>();
-  for (const [i, { eventHours }] of units.entries()) {
-    for (const hours of eventHours) {
-      const counts = countsAt.get(hours) ?? new Map<number, number>();
-      countsAt.set(hours, counts.set(i, (counts.get(i) ?? 0) + 1));
-    }
-  }
-  return [...countsAt].map(([hours, counts]) => ({ hours, counts })).sort((a, b) => a.hours - b.hours);
+/** Ages of all events, ascending, and the unit of each; of one age, unit by unit. */
+function eventsInOrder(units: readonly ObservedUnit[]): { hours: Float64Array; unit: Int32Array } {
+  const hours = units.flatMap(({ eventHours }) => eventHours);
+  const unit = units.flatMap(({ eventHours }, number) => eventHours.map(() => number));
+  const order = Int32Array.from(hours, (_, event) => event).sort((a, b) => hours[a]! - hours[b]! || a - b);
+  return {
+    hours: Float64Array.from(order, (event) => hours[event]!),
+    unit: Int32Array.from(order, (event) => unit[event]!),
+  };
 }
 
 /**
@@ -106,17 +111,19 @@ class UnitSpread {
     return this.#entered - this.#left;
   }
 
-  /** Takes the events of an age; gives the variance there. */
-  take(counts: ReadonlyMap<number, number>, events: number): number {
+  /** Takes the events of an age by their units, those of one unit together; gives the variance there. */
+  take(units: Int32Array): number {
     const atRisk = this.#entered - this.#left;
-    const step = events / atRisk / atRisk;
+    const step = units.length / atRisk / atRisk;
     // Every unit at risk loses a step: Σ(u − step)².
     this.#squares += step * (atRisk * step - 2 * this.#sum);
     this.#sum -= atRisk * step;
     this.#shared += step;
-    for (const [i, count] of counts) {
+    for (let first = 0, next = 0; first < units.length; first = next) {
+      const i = units[first]!;
+      while (next < units.length && units[next] === i) next++;
       const before = this.#sumOf(i);
-      const gain = count / atRisk;
+      const gain = (next - first) / atRisk;
       this.#own[i]! += gain;
       this.#squares += gain * (2 * before + gain);
       this.#sum += gain;

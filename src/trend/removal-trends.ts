@@ -1,8 +1,9 @@
 /** Removals of each part in each environment, month by month, against the hours flown there. */
-import { FINDING, type ReadExports, wordAt } from "../records/exports.ts";
-import { indexFlown, monthsBetween } from "../records/flown.ts";
+import { FINDING, type FlyingRows, type ReadExports, wordAt } from "../records/exports.ts";
+import { indexFlown } from "../records/flown.ts";
+import { hoursFlown } from "../records/flown-hours.ts";
 import { NOT_A_FAILURE, UNASSIGNED } from "../records/words.ts";
-import { type Day, isoMonth, monthEnd } from "../units.ts";
+import { type Day, isoMonth, lastWholeMonth, monthNumber, monthStart } from "../units.ts";
 import { type AircraftHours, aircraftEvents, hoursByAircraft } from "./aircraft-events.ts";
 import { type CauseOfRemoval, type RankedCause, rankCauses } from "./causes.ts";
 import { type Alerts, removalAlerts } from "./control-limits.ts";
@@ -46,8 +47,9 @@ export interface PartTrend {
 
 interface Tally {
   readonly events: { readonly aircraft: string | null; readonly day: Day }[];
-  readonly removals: Map<string, number>;
-  readonly unscheduled: Map<string, number>;
+  /** By `monthNumber`. */
+  readonly removals: Map<number, number>;
+  readonly unscheduled: Map<number, number>;
   readonly causes: CauseOfRemoval[];
   failures: number;
 }
@@ -64,16 +66,17 @@ export function removalTrends(
 ): PartTrend[] {
   const { flying, removals } = exports;
   if (flying === null || flying.rows === 0) return [];
-  const hours = hoursByEnvironment(exports, asOf);
-  const fleets = hoursByAircraft(exports, asOf);
-  const months = monthsFlown(exports, asOf);
+  const lastMonth = lastWholeMonth(asOf);
+  const hours = hoursByEnvironment(flying, lastMonth);
+  const fleets = hoursByAircraft(hoursFlown(flying), lastMonth);
+  const months = monthsFlown(flying, lastMonth);
   const parts = [...new Set(exports.components.part)].filter((part) => part >= 0).sort((a, b) => a - b);
-  const tallies = removals === null ? new Map<string, Tally>() : tally(exports, asOf);
+  const tallies = removals === null ? [] : tally(exports, asOf);
   const trends: PartTrend[] = [];
   for (const part of parts) {
     for (const environment of [...hours.keys()].sort()) {
-      const counted = tallies.get(`${part} ${environment}`) ?? emptyTally();
-      const fleet = fleets.get(environment) ?? new Map<string, AircraftHours>();
+      const counted = tallies[part]?.get(environment) ?? emptyTally();
+      const fleet = fleets.get(environment)!;
       trends.push({
         ...trendOf(part, environment, months, hours.get(environment)!, counted, options),
         perAircraft: perAircraft(fleet, counted),
@@ -83,7 +86,7 @@ export function removalTrends(
   return trends;
 }
 
-function perAircraft(fleet: ReadonlyMap<string, AircraftHours>, { events }: Tally): PartTrend["perAircraft"] {
+function perAircraft(fleet: AircraftHours, { events }: Tally): PartTrend["perAircraft"] {
   const { units, leftOut } = aircraftEvents(fleet, events);
   return { aircraft: units.length, leftOut, points: meanCumulative(units) };
 }
@@ -91,13 +94,13 @@ function perAircraft(fleet: ReadonlyMap<string, AircraftHours>, { events }: Tall
 function trendOf(
   part: number,
   environment: string,
-  monthNames: readonly string[],
-  hours: ReadonlyMap<string, number>,
+  monthNumbers: readonly number[],
+  hours: ReadonlyMap<number, number>,
   counted: Tally,
   options: { readonly windowMonths: number; readonly confidence: number },
 ): Omit<PartTrend, "perAircraft"> {
-  const months = monthNames.map((month) => ({
-    month,
+  const months = monthNumbers.map((month) => ({
+    month: isoMonth(monthStart(month)),
     flightHours: hours.get(month) ?? 0,
     removals: counted.removals.get(month) ?? 0,
     unscheduled: counted.unscheduled.get(month) ?? 0,
@@ -142,10 +145,11 @@ const emptyTally = (): Tally => ({
   events: [],
 });
 
-function tally(exports: ReadExports, asOf: Day): Map<string, Tally> {
+/** Removals by part number, then environment. */
+function tally(exports: ReadExports, asOf: Day): Map<string, Tally>[] {
   const removals = exports.removals!;
   const flown = indexFlown(exports);
-  const tallies = new Map<string, Tally>();
+  const tallies: Map<string, Tally>[] = [];
   for (let row = 0; row < removals.rows; row++) {
     const day = removals.day[row]!;
     const component = removals.component[row]!;
@@ -153,10 +157,11 @@ function tally(exports: ReadExports, asOf: Day): Map<string, Tally> {
     const aircraft = wordAt(removals.aircraft, row);
     const recorded = wordAt(removals.environment, row) ?? UNASSIGNED;
     const environment = (aircraft === null ? null : flown.mainEnvironment(aircraft, day, day)) ?? recorded;
-    const key = `${exports.components.part[component]!} ${environment}`;
-    const counted = tallies.get(key) ?? emptyTally();
-    tallies.set(key, counted);
-    const month = isoMonth(day);
+    tallies[exports.components.part[component]!] ??= new Map<string, Tally>();
+    const ofPart = tallies[exports.components.part[component]!]!;
+    const counted = ofPart.get(environment) ?? emptyTally();
+    ofPart.set(environment, counted);
+    const month = monthNumber(day);
     counted.removals.set(month, (counted.removals.get(month) ?? 0) + 1);
     const mode = wordAt(removals.mode, row) ?? UNASSIGNED;
     if (mode === NOT_A_FAILURE) continue;
@@ -173,27 +178,26 @@ function tally(exports: ReadExports, asOf: Day): Map<string, Tally> {
   return tallies;
 }
 
-function hoursByEnvironment(exports: ReadExports, asOf: Day): Map<string, Map<string, number>> {
-  const flying = exports.flying!;
-  const hours = new Map<string, Map<string, number>>();
+/** Hours by environment, then month; a month that is not over has only part of its hours and is left out. */
+function hoursByEnvironment(flying: FlyingRows, lastMonth: number): Map<string, Map<number, number>> {
+  const hours = new Map<string, Map<number, number>>();
   for (let row = 0; row < flying.rows; row++) {
-    if (monthEnd(flying.month[row]!) > asOf) continue;
+    const month = monthNumber(flying.month[row]!);
+    if (month > lastMonth) continue;
     const environment = wordAt(flying.environment, row) ?? UNASSIGNED;
-    const months = hours.get(environment) ?? new Map<string, number>();
-    hours.set(environment, months);
-    const month = isoMonth(flying.month[row]!);
+    let months = hours.get(environment);
+    if (months === undefined) {
+      months = new Map<number, number>();
+      hours.set(environment, months);
+    }
     months.set(month, (months.get(month) ?? 0) + flying.hours[row]!);
   }
   return hours;
 }
 
-function monthsFlown(exports: ReadExports, asOf: Day): string[] {
-  let first: Day | null = null;
-  for (const day of exports.flying!.month) if (first === null || day < first) first = day;
-  return first === null ? [] : monthsBetween(first, asOf).filter((month) => monthEndsBy(month, asOf));
-}
-
-/** A month that is not over by the as-of day has only part of its hours: it is left out. */
-function monthEndsBy(month: string, asOf: Day): boolean {
-  return month < isoMonth(asOf) || monthEnd(asOf) === asOf;
+/** Every month from the first flown in to the last that is over. */
+function monthsFlown(flying: FlyingRows, lastMonth: number): number[] {
+  let first = Number.POSITIVE_INFINITY;
+  for (const day of flying.month) first = Math.min(first, monthNumber(day));
+  return Array.from({ length: Math.max(0, lastMonth - first + 1) }, (_, at) => first + at);
 }

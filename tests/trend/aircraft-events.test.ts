@@ -1,19 +1,17 @@
 import { describe, expect, it } from "vitest";
 import { aircraftEvents } from "../../src/trend/aircraft-events.ts";
 import { meanCumulative } from "../../src/trend/mean-cumulative.ts";
+import { monthNumber } from "../../src/units.ts";
 import { dayOfText } from "../support/make-exports.ts";
 
-const FLEET = new Map([
-  ["A2", new Map([["2025-01", 28]])],
-  [
-    "A1",
-    new Map([
-      ["2025-01", 31],
-      ["2025-02", 28],
-    ]),
-  ],
-  ["A3", new Map([["2025-01", 0]])],
-]);
+const [JANUARY, FEBRUARY] = [monthNumber(dayOfText("2025-01-01")), monthNumber(dayOfText("2025-02-01"))];
+/** An hour a day: A1 in both months, A2 in January; A3 flew nothing. */
+const FLEET = {
+  aircraft: ["A1", "A2", "A3"],
+  start: [0, 2, 3, 4],
+  month: [JANUARY, FEBRUARY, JANUARY, JANUARY],
+  hours: [31, 28, 28, 0],
+};
 
 describe("aircraftEvents(fleet, events)", () => {
   it("places the middle of a day on the aircraft's own hours, month after month (by hand)", () => {
