@@ -15,24 +15,24 @@ import { readLifeTables } from "./ingest/read-life-tables.ts";
 import type { ReadingMeans } from "./ingest/read-texts.ts";
 import type { ExportSource } from "./ingest/source.ts";
 import { actNow } from "./interval/act-now.ts";
-import { withBorrowing } from "./interval/borrow.ts";
-import { type GroupEvidence, groupEvidence } from "./interval/evidence.ts";
-import { fleetLives, shortestInterval } from "./interval/fleet-lives.ts";
-import { groupResult } from "./interval/group-result.ts";
+import { answerParts, type PartThread } from "./interval/answer-parts.ts";
+import type { GroupEvidence } from "./interval/evidence.ts";
+import { fleetGaps } from "./interval/fleet-gaps.ts";
+import { fleetLives } from "./interval/fleet-lives.ts";
+import { flownLastYear } from "./interval/flown-last-year.ts";
 import { isReviewMonth } from "./interval/history.ts";
 import type { JudgeContext } from "./interval/judge.ts";
-import { lifeComparisons } from "./interval/life-comparison.ts";
-import type { Month, Recommendation } from "./interval/month-result.ts";
+import type { GroupResult, Month, Recommendation } from "./interval/month-result.ts";
+import { withSources } from "./interval/odd-lines.ts";
 import { overdueContext } from "./interval/overdue.ts";
+import { evidenceOf, type PartAnswers } from "./interval/part-answers.ts";
+import { partJobs } from "./interval/part-jobs.ts";
 import { ProblemTally } from "./interval/problem-tally.ts";
-import { type MonthContext, recommend } from "./interval/recommend.ts";
 import { lastMonthEnd } from "./interval/reported-day.ts";
 import { SAFEGUARDS_MISSING } from "./interval/safeguards.ts";
-import { groupSlugs } from "./interval/slugs.ts";
 import { trendResult } from "./interval/trend-result.ts";
-import { byChance, watchList } from "./interval/watch-list.ts";
+import { byChance } from "./interval/watch-list.ts";
 import { watchRecord } from "./interval/watch-record.ts";
-import { rateWithSealsIn, wearFindings } from "./interval/wear-findings.ts";
 import { ExportError, type RowProblem } from "./problems.ts";
 import type { ReadExports } from "./records/exports.ts";
 import type { GroupKey, Life } from "./records/life.ts";
@@ -57,24 +57,31 @@ export interface MonthOptions {
   readonly onStage?: (stage: string) => void;
   /** Other threads to read with, and what was read before. __Default value:__ neither */
   readonly means?: ReadingMeans;
+  /** Other threads that answer parts. __Default value:__ none */
+  readonly partThreads?: readonly PartThread[];
 }
 
-/** A month up to what its decisions stand on. */
-export interface MonthEvidence {
+type ReadMonthOptions = Pick<MonthOptions, "fleet" | "source" | "asOf" | "onProblem" | "onStage"> &
+  ReadOptions;
+
+/** A month up to its lives. */
+export interface MonthRecords {
   readonly asOf: Day;
   readonly exports: ReadExports;
   readonly inputs: readonly SettledLedger[];
   readonly lives: readonly Life[];
   readonly exclusions: Lives["exclusions"];
   readonly trends: readonly PartTrend[];
-  readonly evidence: readonly GroupEvidence[];
   readonly judging: JudgeContext;
 }
 
-/** Exports to the evidence of each group: what a month decides on, and what a replay asks of a past one. */
-export async function monthEvidence(
-  options: Pick<MonthOptions, "fleet" | "source" | "asOf" | "onProblem" | "onStage"> & ReadOptions,
-): Promise<MonthEvidence> {
+/** A month up to what its decisions stand on. */
+export interface MonthEvidence extends MonthRecords {
+  readonly evidence: readonly GroupEvidence[];
+}
+
+/** Exports to lives, and what else all groups share. */
+async function monthRecords(options: ReadMonthOptions): Promise<MonthRecords> {
   const { fleet, onStage = () => {} } = options;
 
   // 1. Exports to columns; every row accounted for.
@@ -98,119 +105,97 @@ export async function monthEvidence(
     windowMonths: fleet.alerts.windowMonths,
     confidence: fleet.acceptable.confidence,
   });
-
-  // 4. Each group's evidence.
-  onStage("fits");
-  const alone = livesByGroup(lives).map(([key, own]) =>
-    groupEvidence(
-      key,
-      own,
-      fleet.parts.find(({ part }) => part === key.part)!,
-      fleet.acceptable.detectionChance,
-      fleet.acceptable.confidence,
-    ),
-  );
-  const evidence = withBorrowing(alone, fleet);
   const judging: JudgeContext = {
-    fleet,
-    asOf,
-    exports,
+    ...{ fleet, asOf },
+    serials: exports.components.serial,
     rows: reduced === null ? rowCounts(inputs) : NO_ROWS,
-    alertOpen: ({ key, part }) => {
-      const own = trends.filter((t) => fleet.parts[t.part] === part && t.environment === key.environment);
-      return own.length === 0 ? null : own.some(({ alerts }) => alerts.open);
-    },
+    alerts: trends.map(({ part, environment, alerts: { open } }) => ({
+      part: fleet.parts[part]!.part,
+      ...{ environment, open },
+    })),
     safeguardsMissing: SAFEGUARDS_MISSING,
   };
-  return { asOf, exports, inputs, lives, exclusions, trends, evidence, judging };
+  return { asOf, exports, inputs, lives, exclusions, trends, judging };
+}
+
+/** Exports to the evidence of each group: what a replay asks of a past month. */
+export async function monthEvidence(options: ReadMonthOptions): Promise<MonthEvidence> {
+  const month = await monthRecords(options);
+  options.onStage?.("fits");
+  return { ...month, evidence: evidenceOf(options.fleet, month.judging.serials, month.lives) };
 }
 
 /** One month, computed. */
 export async function runMonth(options: MonthOptions): Promise<Month> {
   const { fleet, onStage = () => {} } = options;
   const problems = new ProblemTally(options.onProblem);
-  const month = await monthEvidence({ ...options, onProblem: problems.take });
-  const { asOf, exports, inputs, lives, exclusions, trends, evidence } = month;
+  const records = await monthRecords({ ...options, onProblem: problems.take });
+  const { asOf, exports, lives } = records;
 
-  // 5. What needs a person today; no model has a say in it.
+  // 4. What needs a person today; no model has a say in it.
   onStage("act now");
   const alarms = actNow({ exports, fleet, asOf, lives, overdue: overdueContext(exports, fleet, asOf) });
 
-  // 6. Each task's recommendation in each group.
-  onStage("wear findings");
-  const slugOf = groupSlugs(
-    fleet,
-    evidence.map(({ key }) => key),
+  // 5. Each part by itself: fits, comparisons, recommendations, watch list, groups' numbers.
+  onStage("gaps");
+  const groups = livesByGroup(lives);
+  const jobs = partJobs(
+    groups.map(([key]) => key),
+    lives,
+    fleetGaps(fleet, exports, asOf),
+    {
+      judging: records.judging,
+      month: { actNow: alarms, flown: flownLastYear(exports, asOf) },
+    },
   );
-  const partWear = wearFindings(fleet, exports, lives, asOf);
-  const context: MonthContext = {
-    ...month.judging,
-    actNow: alarms,
-    slugOf,
-    rateWithSealsIn: (group) => rateWithSealsIn(partWear, group),
-  };
-  onStage("recommendations");
-  const recommendations: Recommendation[] = [];
-  for (const task of fleet.tasks) {
-    for (const group of evidence)
-      if (group.key.part === task.part) recommendations.push(recommend(task, group, context));
-  }
+  const answers = await answerParts(jobs, options.partThreads ?? [], onStage);
 
-  // 7. Fitted components by their chance of being over the limit at the next look.
-  onStage("watch list");
-  const watched = evidence
-    .flatMap((group) => {
-      const spacingH = longestSpacing(fleet, group.key, asOf);
-      const lines = group.linesAt(fleet.acceptable.confidence);
-      return spacingH === null ? [] : watchList(group, lines, spacingH, exports.components.serial);
-    })
-    .sort(byChance);
-
-  // 8. Everything the pages say.
-  onStage("group results");
+  // 6. Everything the pages say.
+  onStage("month");
+  const { confidence } = fleet.acceptable;
   return {
-    fleet,
-    month: isoMonth(asOf),
-    asOf,
-    latestDay: exports.latestDay,
+    ...{ fleet, asOf, month: isoMonth(asOf), latestDay: exports.latestDay, program: options.program },
     isReview: isReviewMonth(fleet, asOf),
-    program: options.program,
     settingsSha256: createHash("sha256").update(options.fleetText, "utf8").digest("hex"),
-    inputs,
+    inputs: records.inputs,
     unknownWords: exports.unknownWords,
     problems: problems.counts(),
-    exclusions,
+    exclusions: records.exclusions,
     serials: exports.components.serial,
     actNow: alarms,
-    groups: evidence.map((group) =>
-      groupResult(group, recommendations, slugOf, {
-        confidence: fleet.acceptable.confidence,
-        spacingH: longestSpacing(fleet, group.key, asOf),
-        exports,
-      }),
+    groups: groupResults(groups, answers, exports),
+    recommendations: inOrderOfTasks(fleet, answers),
+    watchList: answers.flatMap(({ watched }) => watched).sort(byChance),
+    watchRecord: watchRecord(
+      answers.flatMap(({ watchTallies }) => watchTallies),
+      confidence,
     ),
-    recommendations,
-    watchList: watched,
-    watchRecord: watchRecord(evidence, fleet.acceptable.confidence),
-    partWear,
-    trends: trends.map((trend) =>
-      trendResult(trend, fleet.parts[trend.part]!.part, fleet.acceptable.confidence),
-    ),
-    lifeComparisons: lifeComparisons(evidence, fleet.acceptable.confidence),
+    partWear: fleet.parts.flatMap(({ part }) => answers.find((one) => one.part === part)?.wear ?? []),
+    trends: records.trends.map((trend) => trendResult(trend, fleet.parts[trend.part]!.part, confidence)),
+    lifeComparisons: answers.flatMap(({ lifeComparison }) => lifeComparison ?? []),
     gapQuarters: gapQuarters(exports, fleet.sealGaps, asOf),
     changes: null,
   };
 }
 
-/** Hours to the next look at the shortest present interval, flown as late as its tolerance allows; null without a task. */
-function longestSpacing(fleet: Fleet, group: GroupKey, asOf: Day): number | null {
-  const interval = shortestInterval(fleet, group, asOf);
-  if (interval === null) return null;
-  const tolerance = Math.max(
-    ...fleet.tasks.filter(({ part }) => part === group.part).map((task) => task.tolerance),
+/** The groups' numbers with their lives and the places of odd readings. */
+function groupResults(
+  groups: readonly (readonly [GroupKey, readonly Life[]])[],
+  answers: readonly PartAnswers[],
+  exports: ReadExports,
+): GroupResult[] {
+  const found = answers.flatMap((one) => one.groups);
+  const checks = withSources(
+    exports,
+    found.map(({ wearChecks }) => wearChecks),
   );
-  return interval * (1 + tolerance);
+  return found.map((group, g) => ({ ...group, wearChecks: checks[g]!, lives: groups[g]![1] }));
 }
+
+const inOrderOfTasks = (fleet: Fleet, answers: readonly PartAnswers[]): Recommendation[] =>
+  fleet.tasks.flatMap(({ task }) =>
+    answers.flatMap(({ recommendations }) => recommendations.filter((one) => one.task === task)),
+  );
 
 /** Of rows that were read elsewhere nothing is known, and the rule that asks fails. */
 const NO_ROWS = { read: 0, rejected: 0 };

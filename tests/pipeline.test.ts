@@ -103,6 +103,34 @@ describe("runMonth(options)", () => {
     expect(longest[0]).toBeGreaterThan(longest[3] ?? 0);
   });
 
+  it("models some aircraft of a very large group, counts and watches all, and says so", async () => {
+    const rows = [
+      ...wearRows(0.15),
+      ...wearRows(0.15, 1, 4),
+      ...wearRows(0.15, 1, 5),
+      ...wearRows(0.15, 1, 6),
+    ].map((row, k) => row.replace(/^S/, `S${Math.floor(k / 480)}`));
+    const fleetText = `${SMALL_FLEET_YAML}modelled_components: 200\n`;
+    const [month, whole] = [await run(rows, fleetText), await run(rows)];
+    const [group] = month.groups;
+    expect(group!.components).toBe(whole.groups[0]!.components);
+    expect(group!.modelledComponents).toBeGreaterThanOrEqual(200);
+    expect(group!.modelledComponents).toBeLessThan(group!.components);
+    expect(group!.wear.components).toBe(group!.modelledComponents);
+    expect(group!.looks).toBe(whole.groups[0]!.looks);
+    expect(month.recommendations[0]!.counted).toEqual(whole.recommendations[0]!.counted);
+    expect(month.recommendations[0]!.notKnown[0]).toMatch(
+      new RegExp(
+        `^Fits and bounds stand on ${group!.modelledComponents} of the ${group!.components} components`,
+      ),
+    );
+    expect(whole.recommendations[0]!.notKnown[0]).not.toMatch(/stand on/);
+    // Nearly the same components are watched, by nearly the same chances.
+    const serials = (of: Month) => of.watchList.filter(({ chanceByNextLook }) => chanceByNextLook > 0.1);
+    expect(serials(month).length / serials(whole).length).toBeGreaterThan(0.8);
+    expect(serials(month).length / serials(whole).length).toBeLessThan(1.25);
+  });
+
   it("says not enough evidence of a handful of components, and keeps the approved interval", async () => {
     const few = wearRows(0.1).filter((row) => /^S[0-3],/.test(row));
     const [recommendation] = (await run(few)).recommendations;

@@ -6,6 +6,7 @@ import {
   DEFAULT_EVIDENCE,
   DEFAULT_INTERVAL_STEP_H,
   DEFAULT_LARGEST_CHANGE,
+  DEFAULT_MODELLED_COMPONENTS,
   DEFAULT_TOLERANCE,
 } from "./defaults.ts";
 import type {
@@ -43,6 +44,7 @@ export function buildFleet(file: FleetFile): Fleet {
     evidence: evidenceOf(file.evidence ?? {}),
     alerts: { method: "poisson", windowMonths: file.alerts?.window ?? DEFAULT_ALERT_WINDOW_MONTHS },
     intervalSteps: gridOf(file.interval_steps),
+    modelledComponents: file.modelled_components ?? DEFAULT_MODELLED_COMPONENTS,
   };
 }
 

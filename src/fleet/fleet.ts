@@ -188,4 +188,6 @@ export interface Fleet {
   readonly evidence: EvidenceThresholds;
   readonly alerts: { readonly method: "poisson"; readonly windowMonths: number };
   readonly intervalSteps: IntervalGrid;
+  /** Components of a group from which on its models see only some of its aircraft. */
+  readonly modelledComponents: number;
 }

@@ -4,6 +4,7 @@
  * or 1E5 stays what it is; quantities are read here. What keys mean together is checked in check-fleet.ts.
  */
 import { z } from "zod";
+import { LEAST_MODELLED_COMPONENTS } from "./defaults.ts";
 import { readDay, readLengthRangeMm, readMonth, readMonths, readNumber, readShare } from "./quantity.ts";
 import { exportsSchema } from "./schema-exports.ts";
 import {
@@ -170,6 +171,13 @@ export const fleetSchema = z.strictObject({
     })
     .optional(),
   interval_steps: intervalSteps.optional(),
+  modelled_components: bounded(
+    readNumber,
+    (v) => Number.isInteger(v) && v >= LEAST_MODELLED_COMPONENTS,
+    `a whole number from ${LEAST_MODELLED_COMPONENTS}`,
+    "Components of a group that its models see; of a larger one, whole aircraft up to about so many",
+    "1000",
+  ).optional(),
 });
 
 /** A fleet file whose every key has the right shape. */

@@ -33,12 +33,12 @@ export function lendShape(
     return free ? [{ group: other, fit: theirs.fit }] : [];
   });
   if (lending.length < FEWEST_LENDERS) return null;
-  const clusters = togetherNumbered(lending.map(({ group: { lives } }) => lives));
-  const own = overLimitTable(group.lives);
+  const clusters = togetherNumbered(lending.map(({ group: { modelled } }) => modelled));
+  const own = overLimitTable(group.modelled);
   const shared = borrowedShape(
     own,
-    lending.map(({ group: { lives }, fit }, g) => ({
-      table: { ...overLimitTable(lives), cluster: clusters[g]! },
+    lending.map(({ group: { modelled }, fit }, g) => ({
+      table: { ...overLimitTable(modelled), cluster: clusters[g]! },
       fit,
     })),
   );
@@ -58,8 +58,8 @@ export function lendShape(
   }
   const range = shared.rangeAt(confidence);
   if (range === null) return not(shared.p, "the common shape has no bounds");
-  const early = group.lives.some(({ end }) => end === "early removal");
-  const censored = early ? overLimitTable(group.lives, "censored") : own;
+  const early = group.modelled.some(({ end }) => end === "early removal");
+  const censored = early ? overLimitTable(group.modelled, "censored") : own;
   return {
     said: {
       ...base,

@@ -1,15 +1,11 @@
 /** What each choice costs: looks, man-hours and replacements, by 1000 flight hours of a component and by year. */
 import type { Task } from "../fleet/fleet.ts";
-import type { ReadExports } from "../records/exports.ts";
-import type { GroupKey, Life } from "../records/life.ts";
-import { addMonths, type Day, monthEnd } from "../units.ts";
 import type { ChoiceCost, ChoiceCosts } from "./choices-result.ts";
 import type { Lines } from "./evidence.ts";
 import type { RiskAtInterval } from "./month-result.ts";
 import { looksPerLife } from "./over-limit-share.ts";
 import { worse } from "./risks.ts";
 import { unsafeRates } from "./unsafe-rates.ts";
-import { isRunning } from "./watch-list.ts";
 
 /** What looking and replacing would cost at each choice. */
 export function choiceCosts(
@@ -44,30 +40,4 @@ function wornPerLook({ life, wear }: Lines, intervalH: number): number | null {
     line.kind === "line" ? [line.line.estimated((survival) => 1 / looksPerLife(survival, intervalH))] : [],
   );
   return shares.length === 0 ? null : Math.max(...shares);
-}
-
-/**
- * Flight hours of the group's fitted components in the twelve months up to a day: each component has the hours that its
- * aircraft flew in the group's environment. null without an export of hours flown.
- */
-export function componentHoursPerYear(
-  exports: ReadExports,
-  lives: readonly Life[],
-  { environment }: GroupKey,
-  asOf: Day,
-): number | null {
-  const { flying } = exports;
-  if (flying === null || flying.rows === 0) return null;
-  const yearAgo = addMonths(asOf, -12);
-  const flown = new Map<string, number>();
-  for (let row = 0; row < flying.rows; row++) {
-    const end = monthEnd(flying.month[row]!);
-    const aircraft = flying.aircraft.codes[row]!;
-    if (aircraft < 0 || end <= yearAgo || end > asOf) continue;
-    const place = flying.environment.codes[row]!;
-    if (flying.environment.words.length > 0 && flying.environment.words[place] !== environment) continue;
-    const name = flying.aircraft.words[aircraft]!;
-    flown.set(name, (flown.get(name) ?? 0) + flying.hours[row]!);
-  }
-  return lives.filter(isRunning).reduce((sum, { aircraft }) => sum + (flown.get(aircraft) ?? 0), 0);
 }

@@ -5,6 +5,7 @@ import { fitWeibull } from "../life/weibull-fit.ts";
 import { type GroupReadings, groupReadings, overLimitTable } from "../records/event-table.ts";
 import type { GroupKey, Life } from "../records/life.ts";
 import { unreadRemovals } from "../records/unread-removals.ts";
+import { type ComponentSums, groupSums } from "../wear/component-sums.ts";
 import type { RegionEdge } from "../wear/likelihood-region.ts";
 import type { Borrowed } from "./borrowed-result.ts";
 import { type LifeLineResult, lifeLine } from "./life-line.ts";
@@ -32,8 +33,14 @@ export interface Lines {
 export interface GroupEvidence {
   readonly key: GroupKey;
   readonly part: Part;
+  /** All lives: what is counted. */
   readonly lives: readonly Life[];
+  /** Those that the models see (modelled-lives.ts); in all but very large groups the same array. */
+  readonly modelled: readonly Life[];
+  /** Readings of the modelled lives. */
   readonly readings: GroupReadings;
+  /** Of all lives with readings, for what is said of each component; sums in the order of their lives. */
+  readonly everyRead: () => { readonly lives: readonly Life[]; readonly sums: ComponentSums };
   /** Greatest age with 10 components of 3 aircraft at risk, 0 where there never were so many. */
   readonly greatestAgeH: number;
   /** Removals for other reasons, per flight hour watched. */
@@ -56,6 +63,7 @@ export interface GroupEvidence {
 /**
  * @param detectionChance  that one look sees a component over the limit; null: not given, so no unsafe risk
  * @param confidence       one-sided, of what the fits themselves assume (the exponent's upper bound)
+ * @param modelled         the lives that the models see. __Default value:__ all
  */
 export function groupEvidence(
   key: GroupKey,
@@ -63,26 +71,33 @@ export function groupEvidence(
   part: Part,
   detectionChance: number | null,
   confidence: number,
+  modelled: readonly Life[] = lives,
 ): GroupEvidence {
-  const readings = groupReadings(lives);
+  const readings = groupReadings(modelled);
   const hours = lives.reduce((sum, life) => sum + life.lastHours - life.observedFromHours, 0);
   const others = lives.filter(({ end }) => end === "removed").length;
   const otherRemovalsPerHour = hours > 0 ? others / hours : 0;
   let families: readonly AlternativeFit[] | null = null;
+  let everyRead: ReturnType<GroupEvidence["everyRead"]> | null = null;
   const base = {
     key,
     part,
     lives,
+    modelled,
     readings,
-    greatestAgeH: greatestAge(lives, AT_RISK.components, AT_RISK.aircraft),
+    everyRead: () => {
+      everyRead ??= everySums(modelled === lives ? readings : groupReadings(lives));
+      return everyRead;
+    },
+    greatestAgeH: greatestAge(modelled, AT_RISK.components, AT_RISK.aircraft),
     otherRemovalsPerHour,
     unsafeSetting: unsafeSetting(part, otherRemovalsPerHour, detectionChance),
     families: () => {
-      families ??= fittedFamilies(lives);
+      families ??= fittedFamilies(modelled);
       return families;
     },
   };
-  const models = modelsOf(lives, readings, part, confidence);
+  const models = modelsOf(modelled, readings, part, confidence);
   const linesAt = remembered((level: number) =>
     linesOf(base, models, level, level === confidence ? "both" : "upper", "traced"),
   );
@@ -93,6 +108,11 @@ export function groupEvidence(
     borrowed: [],
     roughLinesAt: (level) => (level === confidence ? linesAt(level) : rough(level)),
   };
+}
+
+function everySums(readings: GroupReadings): ReturnType<GroupEvidence["everyRead"]> {
+  const sums = groupSums(readings);
+  return { lives: Array.from(sums.component, (index) => readings.lives[index]!), sums };
 }
 
 function fittedFamilies(lives: readonly Life[]): AlternativeFit[] {

@@ -1,14 +1,18 @@
 /** A group's numbers as the pages take them. */
 import { isEvent, overLimitTable } from "../records/event-table.ts";
-import type { ReadExports } from "../records/exports.ts";
-import { sameGroup } from "../records/life.ts";
+import { type Life, sameGroup } from "../records/life.ts";
 import type { GroupEvidence } from "./evidence.ts";
 import { groupLife, lifeFits } from "./group-life.ts";
 import { groupModes } from "./group-modes.ts";
 import { groupWear } from "./group-wear.ts";
 import { lifeChecks } from "./life-checks.ts";
 import type { GroupResult, Recommendation } from "./month-result.ts";
-import { wearChecks } from "./wear-checks.ts";
+import { type UnplacedOdd, type WearChecks, wearChecks } from "./wear-checks.ts";
+
+/** A group's numbers without its lives, and without the places of its odd readings. */
+export type GroupAnswer = Omit<GroupResult, "lives" | "wearChecks"> & {
+  readonly wearChecks: WearChecks<UnplacedOdd>;
+};
 
 /** @param month  spacingH: hours between looks at the longest present interval, lateness included; null without a task */
 export function groupResult(
@@ -18,20 +22,21 @@ export function groupResult(
   month: {
     readonly confidence: number;
     readonly spacingH: number | null;
-    readonly exports: ReadExports;
+    /** Serial of each component number. */
+    readonly serials: readonly string[];
   },
-): GroupResult {
-  const { key, lives, part, readings } = evidence;
-  const { confidence, spacingH, exports } = month;
-  const { serial: serials } = exports.components;
+): GroupAnswer {
+  const { key, lives, modelled, part, readings } = evidence;
+  const { confidence, spacingH, serials } = month;
   const wear = groupWear(readings, evidence.linesAt(confidence).wear, confidence);
-  const table = overLimitTable(lives);
+  const table = overLimitTable(modelled);
   const fits = lifeFits(table, confidence);
   const own = recommendations.filter(({ group }) => sameGroup(group, key));
   return {
     key,
     slug: slugOf(key.part, key.environment, key.standard),
-    components: new Set(lives.map(({ component }) => component)).size,
+    components: componentsOf(lives),
+    modelledComponents: componentsOf(modelled),
     aircraft: [...new Set(lives.map(({ aircraft }) => aircraft))].filter((name) => name !== "").sort(),
     looks: lives.reduce((sum, { lookHours }) => sum + lookHours.length, 0),
     flightHours: lives.reduce((sum, life) => sum + life.lastHours - life.observedFromHours, 0),
@@ -50,11 +55,13 @@ export function groupResult(
     modes: groupModes(lives, evidence.greatestAgeH, confidence),
     wear,
     wearChecks: wearChecks(evidence, {
-      exports,
+      serials,
       measurementSdMm: wear.fit?.measurementSdMm ?? null,
       intervalH: own.length === 0 ? null : Math.min(...own.map(({ presentIntervalH }) => presentIntervalH)),
       confidence,
     }),
-    lives,
   };
 }
+
+const componentsOf = (lives: readonly Life[]): number =>
+  new Set(lives.map(({ component }) => component)).size;

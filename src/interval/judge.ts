@@ -4,7 +4,7 @@
  */
 import type { Acceptable, Fleet, Task } from "../fleet/fleet.ts";
 import { intervalGrid, type PresentInterval, presentInterval } from "../fleet/intervals.ts";
-import type { ReadExports } from "../records/exports.ts";
+import type { GroupKey } from "../records/life.ts";
 import { looksWithNumber as withNumber } from "../records/life-readings.ts";
 import type { Day } from "../units.ts";
 import { countedAtPresent, functionalFailures } from "./counted.ts";
@@ -21,14 +21,20 @@ import { risksOnGrid, weighed, worse } from "./risks.ts";
 import type { RuleContext } from "./rule-context.ts";
 import { allPassed, evaluateRules } from "./rules.ts";
 
-/** What all decisions of a month share. */
+/** Whether the removal rate of a part in an environment is over its alert level now. */
+export interface RemovalAlert extends Pick<GroupKey, "part" | "environment"> {
+  readonly open: boolean;
+}
+
+/** What all decisions of a month share: plain data, so that it can go to another thread. */
 export interface JudgeContext {
   readonly fleet: Fleet;
   readonly asOf: Day;
-  readonly exports: ReadExports;
+  /** Serial of each component number. */
+  readonly serials: readonly string[];
   /** Rows of the wear and removal exports. */
   readonly rows: { readonly read: number; readonly rejected: number };
-  readonly alertOpen: (evidence: GroupEvidence) => boolean | null;
+  readonly alerts: readonly RemovalAlert[];
   readonly safeguardsMissing: readonly string[];
 }
 
@@ -72,7 +78,7 @@ export function judge(task: Task, evidence: GroupEvidence, month: JudgeContext):
   );
   const failures = functionalFailures(lives, asOf, confidence);
   const firstInspectionHours = firstInspection(fleet, lines);
-  const oldest = oldestFitted(evidence, month.exports, present.intervalH * (1 + task.tolerance), lines);
+  const oldest = oldestFitted(evidence, month.serials, present.intervalH * (1 + task.tolerance), lines);
   const goBack = goBackWatch(fleet, task, key, lives, asOf);
   const tenPercentH = tenPercentHours(lines);
   const checksAt = remembered((intervalH: number) =>
@@ -94,7 +100,7 @@ export function judge(task: Task, evidence: GroupEvidence, month: JudgeContext):
       oldest,
       looksWithNumber: looksWithNumber(evidence),
       rows: month.rows,
-      alertOpen: month.alertOpen(evidence),
+      alertOpen: alertOpen(month.alerts, key),
       lastDecision: lastDecision(fleet, task, key, asOf),
       goBack,
       checks: checksAt(candidateH ?? present.intervalH),
@@ -129,6 +135,12 @@ export function judge(task: Task, evidence: GroupEvidence, month: JudgeContext):
     ...{ review, input, decided, outcomes, rulesWith },
     withEarlyCensored: decide(inputWith("censored")),
   };
+}
+
+/** null where no rate of its removals is known. */
+function alertOpen(alerts: readonly RemovalAlert[], { part, environment }: GroupKey): boolean | null {
+  const own = alerts.filter((alert) => alert.part === part && alert.environment === environment);
+  return own.length === 0 ? null : own.some(({ open }) => open);
 }
 
 type EarlyRemovals = "counted" | "censored";

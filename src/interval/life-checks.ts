@@ -24,7 +24,7 @@ export function lifeChecks(
   spacingH: number | null,
   serials: readonly string[],
 ): LifeChecks {
-  const { lives, families, greatestAgeH } = evidence;
+  const { modelled, families, greatestAgeH } = evidence;
   const other =
     spacingH === null
       ? null
@@ -34,9 +34,9 @@ export function lifeChecks(
     alternative: other === null || spacingH === null ? null : alternativeOf(other, spacingH),
     curve: checked,
     influence: influenceOf(evidence, fit, table, serials),
-    shortcuts: naiveViews(table, { hoursFlown: Float64Array.from(lives, ({ lastHours }) => lastHours) }).map(
-      ({ sentence, lifeRatio }) => ({ sentence, lifeRatio }),
-    ),
+    shortcuts: naiveViews(table, {
+      hoursFlown: Float64Array.from(modelled, ({ lastHours }) => lastHours),
+    }).map(({ sentence, lifeRatio }) => ({ sentence, lifeRatio })),
   };
 }
 
@@ -53,12 +53,12 @@ const alternativeOf = (
 
 /** An aircraft with a single life says no more than that life. */
 function influenceOf(
-  { lives }: GroupEvidence,
+  { modelled }: GroupEvidence,
   fit: FittedWeibull,
   table: LifeTable,
   serials: readonly string[],
 ): LifeChecks["influence"] {
-  const { names } = aircraftNumbers(lives);
+  const { names } = aircraftNumbers(modelled);
   const livesOf = (cluster: number) =>
     table.cluster.reduce((sum, each) => sum + (each === cluster ? 1 : 0), 0);
   return influences(fit, table, 0.1, 2 * NAMED)
@@ -66,7 +66,7 @@ function influenceOf(
     .slice(0, NAMED)
     .map(({ row, cluster, lifeRatio }) => ({
       kind: row === null ? "aircraft" : "life",
-      name: row === null ? names[cluster!]! : serials[lives[row]!.component]!,
+      name: row === null ? names[cluster!]! : serials[modelled[row]!.component]!,
       lives: row === null ? livesOf(cluster!) : 1,
       lifeRatio,
     }));

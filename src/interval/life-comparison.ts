@@ -18,13 +18,12 @@ import type { PartLifeComparison, StandardComparison } from "./life-findings.ts"
 /** Fewest over-limit events of the two standards together for a ratio to be worth its line. */
 const FEWEST_EVENTS = 5;
 
-/** Comparisons of each part with more than one group, parts in the order of the groups. */
-export function lifeComparisons(groups: readonly GroupEvidence[], confidence: number): PartLifeComparison[] {
-  const parts = [...new Set(groups.map(({ key }) => key.part))];
-  return parts.flatMap((part) => {
-    const own = groups.filter(({ key }) => key.part === part);
-    return own.length < 2 ? [] : [partComparison(part, own, confidence)];
-  });
+/** Comparisons of one part's groups; null where it has only one. */
+export function lifeComparison(
+  groups: readonly GroupEvidence[],
+  confidence: number,
+): PartLifeComparison | null {
+  return groups.length < 2 ? null : partComparison(groups[0]!.key.part, groups, confidence);
 }
 
 function partComparison(
@@ -34,7 +33,7 @@ function partComparison(
 ): PartLifeComparison {
   const environments = [...new Set(groups.map(({ key }) => key.environment))];
   const window = commonWindow(groups);
-  const lives = groups.flatMap((group) => concurrentLives(group.lives, window.fromDay, window.toDay));
+  const lives = groups.flatMap((group) => concurrentLives(group.modelled, window.fromDay, window.toDay));
   const factors = factorEffects(
     overLimitTable(lives),
     [
@@ -101,8 +100,8 @@ function standardPairs(
 
 function compareStandards(of: GroupEvidence, against: GroupEvidence, confidence: number): StandardComparison {
   const window = commonWindow([of, against]);
-  const [newer, older] = [of, against].map(({ lives }) =>
-    concurrentLives(lives, window.fromDay, window.toDay),
+  const [newer, older] = [of, against].map(({ modelled }) =>
+    concurrentLives(modelled, window.fromDay, window.toDay),
   );
   const base = {
     environment: of.key.environment,
@@ -172,7 +171,7 @@ function shapeOf(groups: readonly GroupEvidence[]): PartLifeComparison["shape"] 
   const fitted = groups.filter(({ families }) => families().some(({ family }) => family === "weibull"));
   if (fitted.length < 2) return null;
   const shared = commonShape(
-    together(fitted.map(({ key, lives }) => [`${key.environment}, ${key.standard}`, lives] as const)),
+    together(fitted.map(({ key, modelled }) => [`${key.environment}, ${key.standard}`, modelled] as const)),
   );
   if (shared.kind === "none" || shared.test === null) return null;
   const { chiSquared, degreesOfFreedom, p } = shared.test;

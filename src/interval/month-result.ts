@@ -172,6 +172,8 @@ export interface GroupResult {
   readonly key: GroupKey;
   readonly slug: string;
   readonly components: number;
+  /** Of them those that the models saw; fewer only in a very large group (modelled-lives.ts). */
+  readonly modelledComponents: number;
   readonly aircraft: readonly string[];
   readonly looks: number;
   readonly flightHours: number;

@@ -1,14 +1,16 @@
 /** What the data can't say about a group, in sentences for the officer's page. */
 import type { Fleet, Task } from "../fleet/fleet.ts";
+import type { Life } from "../records/life.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 
 export function notKnownOf(
-  { key, part, lives, readings, greatestAgeH }: GroupEvidence,
+  { key, part, lives, modelled, readings, greatestAgeH }: GroupEvidence,
   lines: Lines,
   fleet: Fleet,
   task: Task,
 ): string[] {
   const sentences: string[] = [];
+  if (modelled !== lives) sentences.push(modelledSentence(modelled, lives));
   const n = readings.table.components;
   if (n > 0) {
     const share = Math.min(1, 3 / n);
@@ -55,3 +57,10 @@ export function notKnownOf(
     );
   return sentences;
 }
+
+const componentsOf = (lives: readonly Life[]): number =>
+  new Set(lives.map(({ component }) => component)).size;
+
+/** Said first, since every number of a fit stands on it. */
+const modelledSentence = (modelled: readonly Life[], lives: readonly Life[]): string =>
+  `Fits and bounds stand on ${componentsOf(modelled)} of the ${componentsOf(lives)} components: whole aircraft, taken by a rule that knows nothing of wear (method.html). Looks, finds, failures and the watch list count all.`;

@@ -1,5 +1,4 @@
 /** The oldest component fitted, and its chance of being over the limit at its next look. */
-import type { ReadExports } from "../records/exports.ts";
 import type { Life } from "../records/life.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 import type { SurvivalQuantity } from "./lines.ts";
@@ -14,7 +13,7 @@ import { isRunning, outlooks } from "./watch-list.ts";
  */
 export function oldestFitted(
   evidence: GroupEvidence,
-  exports: ReadExports,
+  serials: readonly string[],
   spacingH: number,
   lines: Lines,
 ): Recommendation["oldest"] {
@@ -31,7 +30,7 @@ export function oldestFitted(
       ? chanceByGroup(lines, hours, spacingH)
       : { estimate: own.chanceByNextLook, lower: null, upper: null };
   if (chanceNextLook === null) return null;
-  return { serial: exports.components.serial[oldest.component]!, hours, chanceNextLook };
+  return { serial: serials[oldest.component]!, hours, chanceNextLook };
 }
 
 function chanceByGroup(lines: Lines, hours: number, spacingH: number): Bounded | null {

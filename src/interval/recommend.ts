@@ -3,9 +3,10 @@ import type { Task } from "../fleet/fleet.ts";
 import type { PresentInterval } from "../fleet/intervals.ts";
 import { type GroupKey, sameGroup } from "../records/life.ts";
 import { borrowedClause, borrowedSentence } from "./borrowed-words.ts";
-import { choiceCosts, componentHoursPerYear } from "./costs.ts";
+import { choiceCosts } from "./costs.ts";
 import { functionalFailures } from "./counted.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
+import { componentHoursPerYear, type FlownLastYear } from "./flown-last-year.ts";
 import { goBackProposal, sinceChange } from "./go-back-result.ts";
 import { extensionConfidence, lastDecision } from "./history.ts";
 import { type JudgeContext, type Judgement, judge } from "./judge.ts";
@@ -19,6 +20,7 @@ import { monthsToSettle, wouldChange } from "./would-change.ts";
 /** What all recommendations of a month share. */
 export interface MonthContext extends JudgeContext {
   readonly actNow: readonly ActNowLine[];
+  readonly flown: FlownLastYear | null;
   readonly slugOf: (...words: string[]) => string;
   /** A group's rate with every seal in tolerance, as a share of its rate as flown; null: not known. */
   readonly rateWithSealsIn: (group: GroupKey) => number | null;
@@ -69,7 +71,7 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       risks,
       lines,
       evidence.otherRemovalsPerHour,
-      componentHoursPerYear(month.exports, lives, key, asOf),
+      componentHoursPerYear(month.flown, lives, key),
     ),
     whatIf: whatIf({
       ...{ fleet, evidence, tolerance: task.tolerance, published: judged.input, risks, review },

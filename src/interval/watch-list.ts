@@ -27,30 +27,30 @@ const HOURS_LEFT_CONFIDENCE = 0.9;
  * @param wanted    which lives to work out. __Default value:__ all
  */
 export function outlooks(
-  { readings, part }: GroupEvidence,
+  { everyRead, part }: GroupEvidence,
   { wear }: Lines,
   spacingH: number,
   wanted: (life: Life) => boolean = () => true,
 ): OwnOutlook[] {
   if (wear.kind === "none") return [];
-  const { fit, data } = wear.line;
+  const { fit } = wear.line;
+  const { lives, sums } = everyRead();
   const limitMm = part.replaceAtMm;
   const fits = fit.fits.filter(({ sample }) => sample === "all");
   const results: OwnOutlook[] = [];
-  for (let i = 0; i < data.sums.components; i++) {
-    const life = readings.lives[data.sums.component[i]!]!;
+  for (const [i, life] of lives.entries()) {
     if (!isRunning(life) || !wanted(life)) continue;
     const hoursNow = life.lookHours.at(-1) ?? life.lastHours;
     let chanceByNextLook = 0;
     for (const { parameters } of fits) {
-      const chance = chanceOverOf(data.sums, i, parameters, hoursNow + spacingH, limitMm, true);
+      const chance = chanceOverOf(sums, i, parameters, hoursNow + spacingH, limitMm, true);
       chanceByNextLook = Math.max(chanceByNextLook, chance);
     }
     const look = { hoursNow, limitMm, confidence: HOURS_LEFT_CONFIDENCE };
     results.push({
       life,
       chanceByNextLook,
-      hoursLeft: () => soonest(fits.map(({ parameters }) => hoursLeft(data.sums, i, parameters, look))),
+      hoursLeft: () => soonest(fits.map(({ parameters }) => hoursLeft(sums, i, parameters, look))),
     });
   }
   return results;

@@ -21,22 +21,43 @@ export interface WatchBand {
 
 const LEVELS = [0, 0.01, 0.05, 0.1, 0.3, 0.6, 1];
 
-/** Every look with a number after another one, in the groups that have a wear line. Bands without a look are left out. */
-export function watchRecord(groups: readonly GroupEvidence[], confidence: number): WatchBand[] {
-  const predictions = groups.flatMap((group) => predictionsOf(group, confidence));
-  return LEVELS.slice(1).flatMap((to, k) => {
+/** Looks of a group whose predicted chance of being over lay in one band: how many, the sum of the chances, how many over. */
+export interface WatchTally {
+  readonly looks: number;
+  readonly predicted: number;
+  readonly over: number;
+}
+
+/** Every look with a number after another one, by band (six of them); none in a group without a wear line. */
+export function watchTally(group: GroupEvidence, confidence: number): WatchTally[] {
+  const predictions = predictionsOf(group, confidence);
+  return LEVELS.slice(1).map((to, k) => {
     const from = LEVELS[k]!;
     const own = predictions.filter(({ chance }) => chance >= from && (chance < to || to === 1));
-    if (own.length === 0) return [];
-    const over = own.filter((one) => one.over).length;
-    const { lower, upper } = clopperPearson(over, own.length, confidence);
     return {
-      from,
-      to,
       looks: own.length,
-      predicted: own.reduce((sum, { chance }) => sum + chance, 0) / own.length,
+      predicted: own.reduce((sum, { chance }) => sum + chance, 0),
+      over: own.filter((one) => one.over).length,
+    };
+  });
+}
+
+/** The tallies of groups put together, against exact bounds. Bands without a look are left out. */
+export function watchRecord(tallies: readonly (readonly WatchTally[])[], confidence: number): WatchBand[] {
+  return LEVELS.slice(1).flatMap((to, k) => {
+    const sum = (pick: (tally: WatchTally) => number) =>
+      tallies.reduce((total, bands) => total + pick(bands[k]!), 0);
+    const looks = sum((tally) => tally.looks);
+    if (looks === 0) return [];
+    const over = sum((tally) => tally.over);
+    const { lower, upper } = clopperPearson(over, looks, confidence);
+    return {
+      from: LEVELS[k]!,
+      to,
+      looks,
+      predicted: sum(({ predicted }) => predicted) / looks,
       over,
-      share: { estimate: over / own.length, lower, upper },
+      share: { estimate: over / looks, lower, upper },
     };
   });
 }

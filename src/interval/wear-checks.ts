@@ -1,5 +1,5 @@
 /** What stands beside a group's wear rate: a second opinion, the shape of wear with what follows from it, the measuring. */
-import type { ReadExports } from "../records/exports.ts";
+import type { Life } from "../records/life.ts";
 import { looksWithNumber as withNumber } from "../records/life-readings.ts";
 import { isoDate } from "../units.ts";
 import { componentSums } from "../wear/component-sums.ts";
@@ -17,7 +17,7 @@ import type { GroupEvidence } from "./evidence.ts";
 import type { Bounded } from "./month-result.ts";
 
 /** A reading far off the line of its component's other readings. It stays in every fit. */
-export interface OddLine {
+export interface OddReading {
   readonly serial: string;
   readonly hours: number;
   readonly wearMm: number;
@@ -25,11 +25,21 @@ export interface OddLine {
   readonly standardised: number;
   /** How its component's own rate would change without it. */
   readonly influenceMmPer1000H: number;
-  /** file:line */
+}
+
+/** The same with its place in the exports, file:line. */
+export interface OddLine extends OddReading {
   readonly source: string;
 }
 
-export interface WearMeasurement {
+/** The same with what its row is found by. */
+export interface UnplacedOdd extends OddReading {
+  readonly component: number;
+  /** Days of its life's readings. */
+  readonly days: Life["readingDays"];
+}
+
+export interface WearMeasurement<Odd extends OddReading = OddLine> {
   /** Scatter of readings of one component at the same hours, and how many repeats that rests on; null without any. */
   readonly repeatSdMm: number | null;
   readonly repeats: number;
@@ -40,7 +50,7 @@ export interface WearMeasurement {
   readonly looks: number;
   readonly looksWithNumber: number;
   /** Farthest off first; at most `MOST_ODD` of `oddCount`. */
-  readonly odd: readonly OddLine[];
+  readonly odd: readonly Odd[];
   readonly oddCount: number;
 }
 
@@ -53,17 +63,18 @@ export interface WearShape {
   readonly atDate: { readonly day: string; readonly change: RateChange; readonly tried: number } | null;
 }
 
-export interface WearChecks {
+export interface WearChecks<Odd extends OddReading = OddLine> {
   /** Median over components of each one's own Theil–Sen slope, mm per 1000 h; null with too few components. */
   readonly robustRatePer1000H: Bounded | null;
   readonly shape: WearShape;
-  readonly measurement: WearMeasurement;
+  readonly measurement: WearMeasurement<Odd>;
 }
 
 const MOST_ODD = 10;
 
 export interface WearChecksInput {
-  readonly exports: ReadExports;
+  /** Serial of each component number. */
+  readonly serials: readonly string[];
   /** Scatter of a reading by the group's fit; null without one, and then no reading is called odd. */
   readonly measurementSdMm: number | null;
   /** Present interval: running in is looked for in the first two. null: no task, so it is not looked for. */
@@ -73,8 +84,8 @@ export interface WearChecksInput {
 
 export function wearChecks(
   evidence: GroupEvidence,
-  { exports, measurementSdMm, intervalH, confidence }: WearChecksInput,
-): WearChecks {
+  { serials, measurementSdMm, intervalH, confidence }: WearChecksInput,
+): WearChecks<UnplacedOdd> {
   const { table } = evidence.readings;
   const { wear } = evidence.linesAt(confidence);
   const curvature =
@@ -84,7 +95,7 @@ export function wearChecks(
     robustRatePer1000H:
       robust.kind === "fitted" ? { estimate: robust.rate, lower: robust.lower, upper: robust.upper } : null,
     shape: shapeOf(evidence, curvature, intervalH, confidence),
-    measurement: measurementOf(evidence, exports, measurementSdMm),
+    measurement: measurementOf(evidence, serials, measurementSdMm),
   };
 }
 
@@ -151,9 +162,9 @@ function hoursSince({ table, lives }: GroupEvidence["readings"], day: number): F
 
 function measurementOf(
   { readings, lives, part }: GroupEvidence,
-  exports: ReadExports,
+  serials: readonly string[],
   sdMm: number | null,
-): WearMeasurement {
+): WearMeasurement<UnplacedOdd> {
   const { table } = readings;
   const repeats = repeatScatter(table);
   const odd = sdMm === null ? [] : oddReadings(table, componentSums(table), sdMm);
@@ -177,31 +188,14 @@ function measurementOf(
     odd: farthest.slice(0, MOST_ODD).map(({ row, standardised, influenceMmPer1000Hours }) => {
       const life = readings.lives[table.component[row]!]!;
       return {
-        serial: exports.components.serial[life.component]!,
+        serial: serials[life.component]!,
         hours: table.hours[row]!,
         wearMm: table.wearMm[row]!,
         standardised,
         influenceMmPer1000H: influenceMmPer1000Hours,
-        source: sourceOf(exports, life.component, table.hours[row]!, table.wearMm[row]!, life.readingDays),
+        component: life.component,
+        days: life.readingDays,
       };
     }),
   };
-}
-
-/** Where a reading stands in the exports: the row of its component with its wear, on a day of the life's readings. */
-function sourceOf(
-  { wear, files }: ReadExports,
-  component: number,
-  hours: number,
-  wearMm: number,
-  days: readonly number[],
-): string {
-  let best = -1;
-  for (let row = 0; row < (wear?.rows ?? 0); row++) {
-    if (wear!.component[row] !== component || wear!.wearMm[row] !== wearMm) continue;
-    if (!days.includes(wear!.day[row]!)) continue;
-    const nearer = best < 0 || Math.abs(wear!.hours[row]! - hours) < Math.abs(wear!.hours[best]! - hours);
-    if (nearer) best = row;
-  }
-  return best < 0 ? "not found" : `${files[wear!.file[best]!]!.file}:${wear!.line[best]}`;
 }

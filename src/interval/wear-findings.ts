@@ -1,10 +1,7 @@
 /** What the wear of each part shows across its groups: environments and standards compared, and the seal's share in it. */
-
 import type { Fleet } from "../fleet/fleet.ts";
-import type { ReadExports } from "../records/exports.ts";
+import type { GapJoin } from "../records/gap-join.ts";
 import type { GroupKey, Life } from "../records/life.ts";
-import type { Day } from "../units.ts";
-import { fleetGaps } from "./fleet-gaps.ts";
 import { compareRates, type RateComparison } from "./rate-comparison.ts";
 import { type SealFinding, sealFinding } from "./seal-finding.ts";
 import { type StandardChange, standardChanges } from "./standard-change.ts";
@@ -17,37 +14,32 @@ export interface PartWear {
   readonly seal: SealFinding;
 }
 
-/** Parts with lives, in the order of the fleet file. */
+/**
+ * Findings of one part.
+ *
+ * @param lives  of the part, every piece of a component's life with the others
+ * @param gaps   joined to components of the part; what joined to none counts for every part
+ */
 export function wearFindings(
-  fleet: Fleet,
-  exports: ReadExports,
+  { sealGaps, acceptable: { confidence } }: Fleet,
+  part: string,
   lives: readonly Life[],
-  asOf: Day,
-): PartWear[] {
-  const { confidence } = fleet.acceptable;
-  const gaps = fleetGaps(fleet, exports, asOf);
-  return fleet.parts.flatMap(({ part }) => {
-    const own = lives.filter(({ group }) => group.part === part);
-    if (own.length === 0) return [];
-    return {
-      part,
-      comparison: compareRates(own, confidence),
-      standardChanges: standardChanges(own, confidence),
-      seal: sealFinding(own, gaps, fleet.sealGaps, confidence),
-    };
-  });
+  gaps: GapJoin,
+): PartWear {
+  return {
+    part,
+    comparison: compareRates(lives, confidence),
+    standardChanges: standardChanges(lives, confidence),
+    seal: sealFinding(lives, gaps, sealGaps, confidence),
+  };
 }
 
 /**
  * A group's rate with every seal in tolerance, as a share of its rate as flown: the scenario's cautious side, its upper
  * bound. null where it isn't known, or is not below 1.
  */
-export function rateWithSealsIn(
-  findings: readonly PartWear[],
-  { part, environment, standard }: GroupKey,
-): number | null {
-  const seal = findings.find((finding) => finding.part === part)?.seal;
-  if (seal?.kind !== "fitted") return null;
+export function rateWithSealsIn({ seal }: PartWear, { environment, standard }: GroupKey): number | null {
+  if (seal.kind !== "fitted") return null;
   const group = seal.groups.find((one) => one.environment === environment && one.standard === standard);
   const share = group?.rateAllIn?.upper ?? null;
   return share !== null && share > 0 && share < 1 ? share : null;

@@ -9,6 +9,37 @@ import { FLAG, type LifeColumns, NO_DAY } from "./life-columns.ts";
 export const livesFrom = (columns: LifeColumns): Life[] =>
   Array.from({ length: columns.count }, (_, at) => new LifeInColumns(columns, at));
 
+/**
+ * The same lives with every text changed: names of groups, aircraft, positions, modes. Those in columns share all but the
+ * texts with the ones given.
+ */
+export function withTexts(lives: readonly Life[], change: (text: string) => string): Life[] {
+  const changed = new Map<LifeColumns, LifeColumns>();
+  const groupOf = ({ part, environment, standard }: GroupKey): GroupKey => ({
+    part: change(part),
+    environment: change(environment),
+    standard: change(standard),
+  });
+  const columnsOf = (columns: LifeColumns): LifeColumns => {
+    const known = changed.get(columns);
+    if (known !== undefined) return known;
+    const made = { ...columns, words: columns.words.map(change), groups: columns.groups.map(groupOf) };
+    changed.set(columns, made);
+    return made;
+  };
+  return lives.map((life) => {
+    if (life instanceof LifeInColumns) return life.in(columnsOf);
+    const { group, aircraft, position, removal } = life;
+    return {
+      ...life,
+      group: groupOf(group),
+      aircraft: change(aircraft),
+      position: change(position),
+      removal: removal && { ...removal, mode: change(removal.mode) },
+    };
+  });
+}
+
 /** A life by itself, for a changed copy of it. */
 export function plainLife(life: Life): Life {
   const plain = {
@@ -45,6 +76,11 @@ class LifeInColumns implements Life {
   constructor(columns: LifeColumns, at: number) {
     this.#columns = columns;
     this.#at = at;
+  }
+
+  /** This life in other columns of the same lives. */
+  in(columnsOf: (columns: LifeColumns) => LifeColumns): Life {
+    return new LifeInColumns(columnsOf(this.#columns), this.#at);
   }
 
   get component(): number {

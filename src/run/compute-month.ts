@@ -3,6 +3,7 @@ import type { Fleet } from "../fleet/fleet.ts";
 import { IN_THIS_THREAD, type ReadingMeans } from "../ingest/read-texts.ts";
 import { REJECTED_CSV_HEADING, rejectedCsvLine } from "../ingest/rejected-csv.ts";
 import type { ExportSource } from "../ingest/source.ts";
+import type { PartThread } from "../interval/answer-parts.ts";
 import type { Month } from "../interval/month-result.ts";
 import type { ReportFile } from "../report/render-month.ts";
 import type { Day } from "../units.ts";
@@ -26,6 +27,8 @@ export interface ComputeOptions {
   readonly onStage?: (stage: string) => void;
   /** What there is to read with. __Default value:__ this thread, and nothing kept */
   readonly means?: ReadingMeans;
+  /** Other threads that answer parts. __Default value:__ none */
+  readonly partThreads?: readonly PartThread[];
 }
 
 export interface ComputedMonth {
@@ -47,6 +50,7 @@ export async function computeMonth(stages: Stages, options: ComputeOptions): Pro
     onProblem: (problem) => options.rejected(rejectedCsvLine(problem)),
     ...(options.onStage && { onStage: options.onStage }),
     means: options.means ?? IN_THIS_THREAD,
+    partThreads: options.partThreads ?? [],
   });
   options.onStage?.("pages");
   const previous = await options.previous(computed);

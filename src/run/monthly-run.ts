@@ -104,6 +104,8 @@ async function computeAndPublish(
 async function computeAside(context: RunContext, draft: Draft, given: RunInputs): Promise<ComputedMonth> {
   const { options, stages, output, warn } = context;
   const rejected = await draft.spool(REJECTED_FILE);
+  // Started before the exports are read, so that they are ready when the lives are.
+  const parts = stages.partThreads(Math.min(options.threads, given.fleet.parts.length) - 1);
   try {
     return await withReadingMeans(context, given, (means, unreadBytes) =>
       computeMonth(stages, {
@@ -116,9 +118,11 @@ async function computeAside(context: RunContext, draft: Draft, given: RunInputs)
         previous: (month) => previousRun(output, options.outFolder, month.month, warn),
         onStage: context.onStage,
         means,
+        partThreads: parts.threads,
       }),
     );
   } finally {
+    await parts.close();
     await rejected.close();
   }
 }

@@ -8,12 +8,15 @@ import type { PastRecord } from "../replay/record-result.ts";
 import type { ReplayOptions } from "../replay-months.ts";
 import type { ReportFile } from "../report/render-month.ts";
 import type { RenderFrontPage } from "./front-page.ts";
+import type { PartThreads } from "./part-threads.ts";
 
 export interface Stages {
   readFleet(text: string, fileName: string): Fleet;
   exportFolder(root: string): ExportSource;
   /** Threads that read beside this one; whoever starts them closes them. */
   readingThreads(count: number): BlockPool;
+  /** Threads that answer parts beside this one, none for 0; whoever starts them closes them. */
+  partThreads(count: number): PartThreads;
   runMonth(options: MonthOptions): Promise<Month>;
   renderMonth(month: Month): Promise<readonly ReportFile[]>;
   readonly renderFrontPage: RenderFrontPage;

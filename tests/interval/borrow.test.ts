@@ -195,13 +195,12 @@ describe("withBorrowing(groups, fleet)", () => {
 
 describe("judge(task, evidence, month) on a group that borrows", () => {
   const asOf = dayOfText("2024-12-31");
-  const components = { serial: Array.from({ length: 60 }, (_, k) => `S${k}`) };
   const month = {
     fleet,
     asOf,
-    exports: { components } as unknown as Parameters<typeof judge>[2]["exports"],
+    serials: Array.from({ length: 60 }, (_, k) => `S${k}`),
     rows: { read: 100, rejected: 0 },
-    alertOpen: () => null,
+    alerts: [],
     safeguardsMissing: [],
   };
 

@@ -1,14 +1,12 @@
 /** Tests of what each choice costs and of the unsafe risk by exposure: by hand. */
 import { describe, expect, it } from "vitest";
 import { readFleet } from "../../src/fleet/read-fleet.ts";
-import { choiceCosts, componentHoursPerYear } from "../../src/interval/costs.ts";
+import { choiceCosts } from "../../src/interval/costs.ts";
 import type { Lines } from "../../src/interval/evidence.ts";
 import type { SurvivalLine } from "../../src/interval/lines.ts";
 import { looksPerLife } from "../../src/interval/over-limit-share.ts";
 import { unsafeRates } from "../../src/interval/unsafe-rates.ts";
-import { makeLife } from "../records/make-life.ts";
 import { SMALL_FLEET_YAML } from "../support/fleet-yaml.ts";
-import { dayOfText, makeExports } from "../support/make-exports.ts";
 
 describe("unsafeRates(unsafe, overLimit, intervalH)", () => {
   it("is 1 in 1000 of the 5 % of looks that find one: 5 in 100 000 looks, and at 400 h 2.5 times that per 1000 h", () => {
@@ -62,37 +60,5 @@ describe("choiceCosts(task, risks, lines, otherRemovalsPerHour, hoursPerYear)", 
     const none = { life: { kind: "none", why: "" }, wear: { kind: "none", why: "" } } as unknown as Lines;
     const [row] = choiceCosts({ ...task, manHours: null }, [risk], none, 0, null).rows;
     expect(row).toMatchObject({ manHoursPer1000H: null, replacementsPer1000H: null });
-  });
-});
-
-describe("componentHoursPerYear(exports, lives, group, asOf)", () => {
-  const group = makeLife().group;
-  const asOf = dayOfText("2024-12-31");
-
-  it("is null without an export of hours flown", () => {
-    expect(componentHoursPerYear(makeExports({ looks: [] }), [], group, asOf)).toBeNull();
-  });
-
-  it("gives each fitted component its aircraft's hours there in the last twelve months (by hand)", () => {
-    const exports = makeExports({ looks: [] });
-    const month = (text: string) => dayOfText(`${text}-01`);
-    // A1: 30 h sandy in December 2023 (too old), 40 and 50 h sandy in 2024, 60 h elsewhere; A2: 10 h sandy.
-    const flying = {
-      rows: 5,
-      file: new Int32Array(5),
-      line: new Int32Array(5),
-      month: Int32Array.from(["2023-12", "2024-01", "2024-12", "2024-06", "2024-07"], month),
-      aircraft: { codes: Int32Array.of(0, 0, 0, 0, 1), words: ["A1", "A2"] },
-      environment: { codes: Int32Array.of(0, 0, 0, 1, 0), words: ["sandy", "temperate"] },
-      hours: Float64Array.of(30, 40, 50, 60, 10),
-    };
-    const lives = [
-      makeLife({ aircraft: "A1" }),
-      makeLife({ aircraft: "A1", component: 1 }),
-      makeLife({ aircraft: "A2", component: 2 }),
-      makeLife({ aircraft: "A2", component: 3, end: "removed" }),
-    ];
-    const withFlying = { ...exports, flying } as unknown as typeof exports;
-    expect(componentHoursPerYear(withFlying, lives, group, asOf)).toBe(90 + 90 + 10);
   });
 });

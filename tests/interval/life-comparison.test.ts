@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { groupEvidence } from "../../src/interval/evidence.ts";
-import { lifeComparisons } from "../../src/interval/life-comparison.ts";
+import { lifeComparison } from "../../src/interval/life-comparison.ts";
 import { seededRandom } from "../../src/math/random.ts";
 import type { Life } from "../../src/records/life.ts";
 import { makeLife } from "../records/make-life.ts";
@@ -49,7 +49,7 @@ function lives(
   });
 }
 
-describe("lifeComparisons(groups, confidence)", () => {
+describe("lifeComparison(groups, confidence)", () => {
   const random = seededRandom(4);
   const sandy = (standard: string, scaleHours: number, fromDay: number) =>
     evidence("sandy", standard, lives({ environment: "sandy", standard, scaleHours }, fromDay, random));
@@ -60,7 +60,7 @@ describe("lifeComparisons(groups, confidence)", () => {
     "plain",
     lives({ environment: "temperate", standard: "plain", scaleHours: 3000 }, 0, random),
   );
-  const [one] = lifeComparisons([plain, shielded, temperate], 0.95);
+  const one = lifeComparison([plain, shielded, temperate], 0.95);
 
   it("says in one sentence whether the newer standard helped, from days on which both were there (truth: 2 times)", () => {
     const [only, ...more] = one!.standards;
@@ -98,7 +98,7 @@ describe("lifeComparisons(groups, confidence)", () => {
       "new",
       plain.lives.slice(0, 2).map((life) => ({ ...life, upperHours: Infinity, eventDay: null })),
     );
-    const [none] = lifeComparisons([evidence("sandy", "plain", plain.lives.slice(3, 5)), few], 0.95);
+    const none = lifeComparison([evidence("sandy", "plain", plain.lives.slice(3, 5)), few], 0.95);
     expect(none!.standards[0]).toMatchObject({
       compared: null,
       why: expect.stringMatching(/too few to compare/),
@@ -110,7 +110,7 @@ describe("lifeComparisons(groups, confidence)", () => {
       lookDays: life.lookDays.map((day) => day + 9000),
       eventDay: life.eventDay === null ? null : life.eventDay + 9000,
     }));
-    const [apart] = lifeComparisons([plain, evidence("sandy", "later", later)], 0.95);
+    const apart = lifeComparison([plain, evidence("sandy", "later", later)], 0.95);
     expect(apart!.standards[0]).toMatchObject({
       of: "later",
       compared: null,
@@ -119,6 +119,6 @@ describe("lifeComparisons(groups, confidence)", () => {
   });
 
   it("has nothing to say of a part with one group", () => {
-    expect(lifeComparisons([plain], 0.95)).toEqual([]);
+    expect(lifeComparison([plain], 0.95)).toBeNull();
   });
 });

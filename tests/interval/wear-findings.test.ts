@@ -1,10 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { groupEvidence } from "../../src/interval/evidence.ts";
+import { withSources } from "../../src/interval/odd-lines.ts";
 import { compareRates } from "../../src/interval/rate-comparison.ts";
 import { sealFinding } from "../../src/interval/seal-finding.ts";
 import { standardChanges } from "../../src/interval/standard-change.ts";
-import { watchRecord } from "../../src/interval/watch-record.ts";
-import { wearChecks } from "../../src/interval/wear-checks.ts";
+import { watchRecord, watchTally } from "../../src/interval/watch-record.ts";
+import { type WearChecks, wearChecks } from "../../src/interval/wear-checks.ts";
 import { seededRandom } from "../../src/math/random.ts";
 import type { GapJoin, JoinedGap } from "../../src/records/gap-join.ts";
 import type { Life } from "../../src/records/life.ts";
@@ -247,12 +248,13 @@ describe("wearChecks and watchRecord on a group with one slip of the pen", () =>
   const exports = makeExports({ looks });
 
   it("finds the odd reading, its row and what it does to its component's rate", () => {
-    const { measurement, robustRatePer1000H, shape } = wearChecks(evidence, {
-      exports,
+    const unplaced = wearChecks(evidence, {
+      serials: exports.components.serial,
       measurementSdMm: 0.01,
       intervalH: 300,
       confidence: 0.95,
     });
+    const [{ measurement, robustRatePer1000H, shape }] = withSources(exports, [unplaced]) as [WearChecks];
     expect(measurement.odd[0]).toMatchObject({ serial: "S7", hours: 900 });
     const line = 2 + looks.findIndex(({ serial, hours }) => serial === "S7" && hours === 900);
     expect(measurement.odd[0]!.source).toBe(`wear.csv:${line}`);
@@ -266,7 +268,7 @@ describe("wearChecks and watchRecord on a group with one slip of the pen", () =>
   });
 
   it("predicts every look after the first, and about as many are over as were given a chance", () => {
-    const bands = watchRecord([evidence], 0.95);
+    const bands = watchRecord([watchTally(evidence, 0.95)], 0.95);
     expect(bands.reduce((sum, band) => sum + band.looks, 0)).toBe(looks.length - 60);
     const over = bands.reduce((sum, band) => sum + band.over, 0);
     expect(over).toBe(

@@ -219,18 +219,16 @@ describe("monthsToSettle(risk, evidence, fleet, asOf)", () => {
 
 describe("rateWithSealsIn(findings, group)", () => {
   const findings = (upper: number) =>
-    [
-      {
-        part: "grip bearing",
-        seal: {
-          kind: "fitted",
-          groups: [
-            { environment: "sandy", standard: "plain", rateAllIn: { estimate: 0.6, lower: 0.5, upper } },
-            { environment: "sandy", standard: "shielded", rateAllIn: null },
-          ],
-        },
+    ({
+      part: "grip bearing",
+      seal: {
+        kind: "fitted",
+        groups: [
+          { environment: "sandy", standard: "plain", rateAllIn: { estimate: 0.6, lower: 0.5, upper } },
+          { environment: "sandy", standard: "shielded", rateAllIn: null },
+        ],
       },
-    ] as unknown as PartWear[];
+    }) as unknown as PartWear;
   const of = (standard: string, upper = 0.7) =>
     rateWithSealsIn(findings(upper), { part: "grip bearing", environment: "sandy", standard });
 

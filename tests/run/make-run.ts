@@ -140,6 +140,7 @@ export const smallStages: Stages = {
   readingThreads: () => {
     throw new Error("these exports are too small for threads");
   },
+  partThreads: () => ({ threads: [], close: async () => {} }),
   runMonth: runSmallMonth,
   renderMonth: async (month) => [
     { path: "index.html", text: `<p>${month.month} ${JSON.stringify(month.changes)}</p>\n` },

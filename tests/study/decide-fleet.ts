@@ -117,9 +117,10 @@ export function decideStudyFleet({ fleet, exports }: ReadStudyFleet, asOf: Day):
   const trends = removalTrends(exports, asOf, { windowMonths: fleet.alerts.windowMonths, confidence });
   const trend = trends.find(({ environment }) => environment === "temperate");
   const judged = judge(fleet.tasks[0]!, evidence, {
-    ...{ fleet, asOf, exports },
+    ...{ fleet, asOf, serials: exports.components.serial },
     rows: { read: exports.wear?.rows ?? 0, rejected: 0 },
-    alertOpen: () => trend?.alerts.open ?? null,
+    alerts:
+      trend === undefined ? [] : [{ part: key.part, environment: "temperate", open: trend.alerts.open }],
     // The study decides whether the safeguards are all there; it asks as if they were.
     safeguardsMissing: [],
   });

@@ -148,5 +148,6 @@ export function makeFleetSettings(): Fleet {
     },
     alerts: { method: "poisson", windowMonths: 12 },
     intervalSteps: { stepH: 50, list: null, largestChange: 0.5 },
+    modelledComponents: 1000,
   };
 }

@@ -295,6 +295,7 @@ export function makeGroup(recipe: GroupRecipe, random: Random): GroupResult {
     key: recipe.key,
     slug: recipe.slug,
     components: lives.length,
+    modelledComponents: lives.length,
     aircraft: [...new Set(lives.map((life) => life.aircraft))].sort(),
     looks,
     flightHours: looks * recipe.intervalH,

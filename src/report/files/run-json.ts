@@ -112,6 +112,7 @@ const wearJson = ({ wear }: GroupResult): Json => ({
 const groupJson = (group: GroupResult): Json => ({
   ...keyJson(group.key),
   components: group.components,
+  modelled_components: group.modelledComponents,
   aircraft: group.aircraft.length,
   looks: group.looks,
   flight_hours: published(group.flightHours),

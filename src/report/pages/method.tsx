@@ -12,12 +12,13 @@ import { LIFE_METHODS } from "./methods-lives.tsx";
 import { MODEL_METHODS } from "./methods-models.tsx";
 import { RISK_METHODS } from "./methods-risks.tsx";
 import { TREND_METHODS } from "./methods-trend.tsx";
+import { VERY_LARGE_METHODS } from "./methods-very-large.tsx";
 import { WEAR_METHODS } from "./methods-wear.tsx";
 import { Settings } from "./settings.tsx";
 
 const METHODS = [
   ...[...MODEL_METHODS, ...LIFE_METHODS, ...WEAR_METHODS],
-  ...[...BORROWED_METHODS, ...RISK_METHODS, ...TREND_METHODS],
+  ...[...VERY_LARGE_METHODS, ...BORROWED_METHODS, ...RISK_METHODS, ...TREND_METHODS],
 ];
 
 const DECISION_TABLE = [

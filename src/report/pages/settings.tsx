@@ -43,6 +43,7 @@ function Risks({ fleet }: { fleet: Fleet }): VNode {
     ["Rejected rows, at most", share(evidence.rejectedRows)],
     ["Alerts", `${alerts.method}, window ${counted(alerts.windowMonths, "month")}`],
     ["Intervals tried", `${steps}; largest change ${share(intervalSteps.largestChange)}`],
+    ["Components of a group that its models see, about at most", whole(fleet.modelledComponents)],
     ["Reviews", reviews === null ? "not given: this run counts as the first one" : listed(reviews) || "none"],
   ];
   return (

@@ -1,0 +1,16 @@
+/** Answers parts in a thread of its own, for part-threads.ts. Started from the built output. */
+import { parentPort } from "node:worker_threads";
+import { type PartJob, partAnswers } from "../interval/part-answers.ts";
+import type { PartReply } from "./part-threads.ts";
+
+const reply = (told: PartReply): void => parentPort?.postMessage(told);
+
+parentPort?.on("message", (job: PartJob) => {
+  try {
+    // How long its stages take is this thread's own affair: the log tells of the thread that leads.
+    reply({ kind: "answers", answers: partAnswers(job, () => {}) });
+  } catch (error) {
+    const { message, stack } = error instanceof Error ? error : new Error(String(error));
+    reply({ kind: "failed", message, stack: stack ?? null });
+  }
+});
