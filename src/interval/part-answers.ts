@@ -7,6 +7,7 @@
 import type { Fleet } from "../fleet/fleet.ts";
 import type { GapJoin } from "../records/gap-join.ts";
 import type { GroupKey, Life } from "../records/life.ts";
+import { plainLife } from "../records/life-view.ts";
 import { livesByGroup } from "../records/lives-by-group.ts";
 import type { Day } from "../units.ts";
 import { withBorrowing } from "./borrow.ts";
@@ -97,16 +98,19 @@ export function evidenceOf(
   lives: readonly Life[],
 ): GroupEvidence[] {
   const { detectionChance, confidence } = fleet.acceptable;
-  const alone = livesByGroup(lives).map(([key, own]) =>
-    groupEvidence(
+  const alone = livesByGroup(lives).map(([key, own]) => {
+    const modelled = modelledLives(own, serials, fleet.modelledComponents);
+    // Models go through their lives many times, so these are taken out of their columns; what only counts leaves them there.
+    const plain = modelled.map(plainLife);
+    return groupEvidence(
       key,
-      own,
+      modelled === own ? plain : own,
       fleet.parts.find(({ part }) => part === key.part)!,
       detectionChance,
       confidence,
-      modelledLives(own, serials, fleet.modelledComponents),
-    ),
-  );
+      plain,
+    );
+  });
   return withBorrowing(alone, fleet);
 }
 

@@ -9,6 +9,9 @@ import { FLAG, type LifeColumns, NO_DAY } from "./life-columns.ts";
 export const livesFrom = (columns: LifeColumns): Life[] =>
   Array.from({ length: columns.count }, (_, at) => new LifeInColumns(columns, at));
 
+/** True of a life that `livesFrom` made. */
+export const isInColumns = (thing: unknown): thing is Life => thing instanceof LifeInColumns;
+
 /**
  * The same lives with every text changed: names of groups, aircraft, positions, modes. Those in columns share all but the
  * texts with the ones given.

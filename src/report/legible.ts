@@ -2,6 +2,7 @@
  * Text that came from exports, made inert for a page: control and direction characters are shown as what they are
  * (⟨U+202E⟩) instead of acting on the text around them. Markup is inert already, since the renderer escapes it.
  */
+import { isInColumns, withTexts } from "../records/life-view.ts";
 
 /** Controls, zero-width and direction characters, line and paragraph separators, byte-order mark, tags. */
 const ACTING =
@@ -22,9 +23,15 @@ export function legible<T>(value: T): T {
 function inner(value: unknown): unknown {
   if (typeof value === "string") return legibleText(value);
   if (value === null || typeof value !== "object" || ArrayBuffer.isView(value)) return value;
-  if (Array.isArray(value)) return typeof value[0] === "number" ? value : value.map(inner);
+  if (Array.isArray(value)) return listOf(value);
   if (value instanceof Map) {
     return new Map([...value].map(([key, held]) => [inner(key), inner(held)]));
   }
   return Object.fromEntries(Object.entries(value).map(([key, held]) => [key, inner(held)]));
+}
+
+function listOf(list: readonly unknown[]): readonly unknown[] {
+  if (typeof list[0] === "number") return list;
+  // A fleet's lives stay in their columns: only the texts there are looked at.
+  return list.length > 0 && list.every(isInColumns) ? withTexts(list, legibleText) : list.map(inner);
 }

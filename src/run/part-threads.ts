@@ -2,6 +2,7 @@
 import { Worker } from "node:worker_threads";
 import type { PartThread } from "../interval/answer-parts.ts";
 import type { PartAnswers, PartJob } from "../interval/part-answers.ts";
+import { type LifeColumns, lifeColumns } from "../records/life-columns.ts";
 
 /** What a thread tells of a job, in the order of the jobs. */
 export type PartReply =
@@ -12,6 +13,9 @@ interface Waiting {
   readonly resolve: (answers: PartAnswers) => void;
   readonly reject: (error: Error) => void;
 }
+
+/** A job as it is posted: its lives in shared columns. */
+export type PostedJob = Omit<PartJob, "lives"> & { readonly lives: LifeColumns };
 
 /** Threads at work, to be closed by whoever started them. */
 export interface PartThreads {
@@ -44,7 +48,7 @@ class StartedThread implements PartThread {
         return;
       }
       this.#waiting.push({ resolve, reject });
-      this.#worker.postMessage(job);
+      this.#worker.postMessage({ ...job, lives: lifeColumns(job.lives) } satisfies PostedJob);
     });
   }
 

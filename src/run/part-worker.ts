@@ -1,14 +1,15 @@
 /** Answers parts in a thread of its own, for part-threads.ts. Started from the built output. */
 import { parentPort } from "node:worker_threads";
-import { type PartJob, partAnswers } from "../interval/part-answers.ts";
-import type { PartReply } from "./part-threads.ts";
+import { partAnswers } from "../interval/part-answers.ts";
+import { livesFrom } from "../records/life-view.ts";
+import type { PartReply, PostedJob } from "./part-threads.ts";
 
 const reply = (told: PartReply): void => parentPort?.postMessage(told);
 
-parentPort?.on("message", (job: PartJob) => {
+parentPort?.on("message", (job: PostedJob) => {
   try {
     // How long its stages take is this thread's own affair: the log tells of the thread that leads.
-    reply({ kind: "answers", answers: partAnswers(job, () => {}) });
+    reply({ kind: "answers", answers: partAnswers({ ...job, lives: livesFrom(job.lives) }, () => {}) });
   } catch (error) {
     const { message, stack } = error instanceof Error ? error : new Error(String(error));
     reply({ kind: "failed", message, stack: stack ?? null });

@@ -72,7 +72,7 @@ describe("answerParts(jobs, threads, onStage)", () => {
     const others = startPartThreads(1, script);
     try {
       const [thread] = others.threads;
-      const nonsense = { ...jobs[0]!, lives: null } as unknown as PartJob;
+      const nonsense = { ...jobs[0]!, keys: null } as unknown as PartJob;
       await expect(thread!.answer(nonsense)).rejects.toThrow(/null|iterable/);
       // …and goes on with the next.
       expect(await thread!.answer(jobs[0]!)).toEqual(alone[0]);

@@ -1,5 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { lifeColumns } from "../../src/records/life-columns.ts";
+import { livesFrom } from "../../src/records/life-view.ts";
 import { legible, legibleText } from "../../src/report/legible.ts";
+import { makeLife } from "../records/make-life.ts";
 
 /** Text as an export may hold it, and what a page may show of it. The renderer's own escaping comes after. */
 const GOLDEN: readonly (readonly [recorded: string, shown: string])[] = [
@@ -22,6 +25,15 @@ describe("legibleText(text)", () => {
 });
 
 describe("legible(value)", () => {
+  it("makes the texts of lives in columns legible, and leaves the rest of them as it is", () => {
+    const life = makeLife({ aircraft: "A\u202E1", position: "\u200FB", readingHours: [300, 600] });
+    const given = { groups: [{ lives: livesFrom(lifeColumns([life, { ...life, component: 1 }])) }] };
+    const [first, second] = legible(given).groups[0]!.lives;
+    expect(first).toMatchObject({ aircraft: "A⟨U+202E⟩1", position: "⟨U+200F⟩B", readingHours: [300, 600] });
+    expect(second!.component).toBe(1);
+    expect(given.groups[0]!.lives[0]!.aircraft).toBe("A\u202E1");
+  });
+
   it("reaches into objects, arrays and maps, and leaves numbers alone", () => {
     const words = new Map([["a\u202E", "b\u202E"]]);
     expect(
