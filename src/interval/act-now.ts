@@ -3,7 +3,7 @@
  */
 import type { Fleet } from "../fleet/fleet.ts";
 import { FINDING, FOUND_AT, LOOK, type ReadExports, wordAt } from "../records/exports.ts";
-import { indexFittings } from "../records/fittings.ts";
+import { GroupKeys } from "../records/group-keys.ts";
 import type { GroupKey, Life } from "../records/life.ts";
 import { standardAt } from "../records/standard.ts";
 import { UNASSIGNED, WEAR_MODE } from "../records/words.ts";
@@ -34,15 +34,18 @@ const mm = (value: number): string => `${value.toFixed(3)} mm`;
 
 /** Lines in order of gravity, then component. Rows with unknown words count here too: a reading is a reading. */
 export function actNow(context: ActNowContext): ActNowLine[] {
-  const { exports, asOf } = context;
+  const { exports, asOf, lives } = context;
   const states = componentStates(exports, asOf);
-  const lastPiece = new Map<number, Life>();
-  for (const life of context.lives) lastPiece.set(life.component, life);
+  const lastPiece = new Int32Array(exports.components.count).fill(-1);
+  for (const [at, { component }] of lives.entries()) lastPiece[component] = at;
+  const rosterGroups = new GroupKeys();
   const lines: ActNowLine[] = [];
-  for (const [component, state] of [...states].sort(([a], [b]) => a - b)) {
+  for (let component = 0; component < exports.components.count; component++) {
+    const state = states(component);
+    if (state === null) continue;
     const part = context.fleet.parts[exports.components.part[component]!]!;
-    const piece = lastPiece.get(component);
-    const group = piece?.group ?? rosterGroup(context, component, part.part);
+    const group =
+      lives[lastPiece[component]!]?.group ?? rosterGroup(context, component, part.part, rosterGroups);
     const base = { group, serial: exports.components.serial[component]! };
     lines.push(...readingLines(context, state, part, base));
     const failure = failureLine(context, state, base);
@@ -55,67 +58,87 @@ export function actNow(context: ActNowContext): ActNowLine[] {
 }
 
 /** The group of a component that no life tells of: what the roster records. */
-function rosterGroup({ exports, overdue }: ActNowContext, component: number, part: string): GroupKey {
-  const row = overdue.rosterRow.get(component);
-  if (row === undefined) return { part, environment: UNASSIGNED, standard: UNASSIGNED };
+function rosterGroup(
+  { exports, overdue }: ActNowContext,
+  component: number,
+  part: string,
+  groups: GroupKeys,
+): GroupKey {
+  const row = overdue.rosterRow[component]!;
+  if (row < 0) return groups.of(part, UNASSIGNED, UNASSIGNED);
   const { environment, standard } = exports.installed!;
-  return { part, environment: wordAt(environment, row) ?? UNASSIGNED, standard: standardAt(standard, row) };
+  return groups.of(part, wordAt(environment, row) ?? UNASSIGNED, standardAt(standard, row));
 }
 
 /** What the rows say of one component on the as-of day. */
 interface ComponentState {
   /** Row of the latest look, or -1. */
-  lastLook: number;
-  lastRemoval: number;
-  fitted: boolean;
+  readonly lastLook: number;
+  readonly lastRemoval: number;
+  readonly fitted: boolean;
   /** Looks of the as-of month. */
-  readonly recentLooks: number[];
+  readonly recentLooks: readonly number[];
 }
 
-function componentStates(exports: ReadExports, asOf: Day): Map<number, ComponentState> {
-  const { wear, removals } = exports;
-  const monthAgo = addMonths(asOf, -1);
-  const states = new Map<number, ComponentState>();
-  const stateOf = (component: number): ComponentState => {
-    let state = states.get(component);
-    if (!state) {
-      state = { lastLook: -1, lastRemoval: -1, fitted: true, recentLooks: [] };
-      states.set(component, state);
-    }
-    return state;
-  };
-  for (let row = 0; row < (wear?.rows ?? 0); row++) {
-    const day = wear!.day[row]!;
-    if (day > asOf || wear!.component[row]! < 0) continue;
-    const state = stateOf(wear!.component[row]!);
-    const last = state.lastLook;
-    const later =
-      last < 0 ||
-      day > wear!.day[last]! ||
-      (day === wear!.day[last] && wear!.hours[row]! >= wear!.hours[last]!);
-    if (later) state.lastLook = row;
-    if (day > monthAgo) state.recentLooks.push(row);
-  }
+/** States by component; null where no row up to the as-of day names it. */
+function componentStates(exports: ReadExports, asOf: Day): (component: number) => ComponentState | null {
+  const { wear, removals, installed, components } = exports;
+  const { lastLook, recentLooks } = latestLooks(wear, components.count, asOf);
+  const lastRemoval = new Int32Array(components.count).fill(-1);
   for (let row = 0; row < (removals?.rows ?? 0); row++) {
-    if (removals!.day[row]! > asOf || removals!.component[row]! < 0) continue;
-    const state = stateOf(removals!.component[row]!);
-    if (state.lastRemoval < 0 || removals!.day[row]! >= removals!.day[state.lastRemoval]!)
-      state.lastRemoval = row;
+    const component = removals!.component[row]!;
+    if (removals!.day[row]! > asOf || component < 0) continue;
+    const last = lastRemoval[component]!;
+    if (last < 0 || removals!.day[row]! >= removals!.day[last]!) lastRemoval[component] = row;
   }
   // A component fitted and never looked at has a look overdue all the same.
-  const { installed } = exports;
-  for (let row = 0; row < (installed?.rows ?? 0); row++)
-    if (installed!.installedOn[row]! <= asOf && installed!.component[row]! >= 0)
-      stateOf(installed!.component[row]!);
-  const fittings = indexFittings(exports, asOf, false);
-  for (const [component, state] of states) {
-    if (state.lastRemoval < 0) continue;
-    const removedOn = removals!.day[state.lastRemoval]!;
-    const lookedAtSince = state.lastLook >= 0 && wear!.day[state.lastLook]! > removedOn;
-    const fittedSince = fittings.of(component).some(({ installedOn }) => installedOn >= removedOn);
-    state.fitted = lookedAtSince || fittedSince;
+  const lastFitted = new Int32Array(components.count).fill(NEVER);
+  for (let row = 0; row < (installed?.rows ?? 0); row++) {
+    const component = installed!.component[row]!;
+    const day = installed!.installedOn[row]!;
+    if (component >= 0 && day <= asOf && day > lastFitted[component]!) lastFitted[component] = day;
   }
-  return states;
+  const isFitted = (component: number): boolean => {
+    if (lastRemoval[component]! < 0) return true;
+    const removedOn = removals!.day[lastRemoval[component]!]!;
+    const lookedAtSince = lastLook[component]! >= 0 && wear!.day[lastLook[component]!]! > removedOn;
+    return lookedAtSince || lastFitted[component]! >= removedOn;
+  };
+  return (component) => {
+    const [look, removal] = [lastLook[component]!, lastRemoval[component]!];
+    if (look < 0 && removal < 0 && lastFitted[component] === NEVER) return null;
+    const recent = recentLooks.get(component) ?? [];
+    return { lastLook: look, lastRemoval: removal, fitted: isFitted(component), recentLooks: recent };
+  };
+}
+
+/** Before every day of a calendar. */
+const NEVER = -2_147_483_648;
+
+/** Row of each component's latest look, -1 without one, and its rows of the as-of month where it has any. */
+function latestLooks(
+  wear: ReadExports["wear"],
+  components: number,
+  asOf: Day,
+): { lastLook: Int32Array; recentLooks: Map<number, number[]> } {
+  const lastLook = new Int32Array(components).fill(-1);
+  const recentLooks = new Map<number, number[]>();
+  if (wear === null) return { lastLook, recentLooks };
+  const monthAgo = addMonths(asOf, -1);
+  for (let row = 0; row < wear.rows; row++) {
+    const day = wear.day[row]!;
+    const component: number = wear.component[row]!;
+    if (day > asOf || component < 0) continue;
+    const last = lastLook[component]!;
+    const later =
+      last < 0 || day > wear.day[last]! || (day === wear.day[last] && wear.hours[row]! >= wear.hours[last]!);
+    if (later) lastLook[component] = row;
+    if (day <= monthAgo) continue;
+    const recent = recentLooks.get(component);
+    if (recent === undefined) recentLooks.set(component, [row]);
+    else recent.push(row);
+  }
+  return { lastLook, recentLooks };
 }
 
 function readingLines(

@@ -3,6 +3,7 @@ import { countsAirframeHours } from "../fleet/clock.ts";
 import type { Fleet } from "../fleet/fleet.ts";
 import { presentInterval } from "../fleet/intervals.ts";
 import type { ReadExports } from "../records/exports.ts";
+import { rememberedBy } from "../records/group-keys.ts";
 import type { GroupKey } from "../records/life.ts";
 import { buildLives, type Lives } from "../records/lives.ts";
 import type { Day } from "../units.ts";
@@ -15,15 +16,6 @@ export const fleetLives = (fleet: Fleet, exports: ReadExports, asOf: Day): Lives
     airframeClock: countsAirframeHours(fleet),
     presentIntervalH: rememberedBy((group) => shortestInterval(fleet, group, asOf)),
   });
-
-/** A question about a group asked once, and answered as often as it comes up. */
-function rememberedBy<T>(ask: (group: GroupKey) => T): (group: GroupKey) => T {
-  const known = new Map<GroupKey, T>();
-  return (group) => {
-    if (!known.has(group)) known.set(group, ask(group));
-    return known.get(group)!;
-  };
-}
 
 /** The shortest present interval of the tasks that cover a group; null where none does. */
 export function shortestInterval(fleet: Fleet, group: GroupKey, asOf: Day): number | null {

@@ -6,10 +6,12 @@
 import { countsAirframeHours } from "../fleet/clock.ts";
 import type { Fleet } from "../fleet/fleet.ts";
 import { presentInterval } from "../fleet/intervals.ts";
-import { type ReadExports, wordAt } from "../records/exports.ts";
+import { type InstalledRows, type ReadExports, type WearRows, wordAt } from "../records/exports.ts";
 import { type FittingIndex, indexFittings } from "../records/fittings.ts";
+import { firstMonthFrom, hoursFlown } from "../records/flown-hours.ts";
+import { rememberedBy } from "../records/group-keys.ts";
 import type { GroupKey } from "../records/life.ts";
-import { type Day, monthEnd } from "../units.ts";
+import { type Day, lastWholeMonth, monthNumber } from "../units.ts";
 import type { ActNowLine } from "./month-result.ts";
 import { placeOf } from "./place.ts";
 
@@ -19,34 +21,66 @@ export interface OverdueContext {
   readonly asOf: Day;
   /** How airframe hours become a component's; null where the exports count the component's own. */
   readonly fittings: FittingIndex | null;
-  /** Roster row of each component with its latest fitting, where there is one. */
-  readonly rosterRow: ReadonlyMap<number, number>;
-  /** Hours flown by aircraft and month end. */
-  readonly flown: ReadonlyMap<string, readonly { readonly monthStart: Day; readonly hours: number }[]>;
+  /** Roster row of each component with its latest fitting; -1 where there is none. */
+  readonly rosterRow: Int32Array;
+  /** Hours that an aircraft flew in the months that lie wholly after a day; null where it has none on record. */
+  readonly flownAfter: (aircraft: string, day: Day) => number | null;
+  /** Each task of a group with its interval, and with its tolerance. */
+  readonly dueIn: (group: GroupKey) => readonly Due[];
+}
+
+interface Due {
+  readonly task: string;
+  readonly intervalH: number;
+  readonly dueH: number;
 }
 
 /** What the search for overdue looks needs, gathered once a month. */
 export function overdueContext(exports: ReadExports, fleet: Fleet, asOf: Day): OverdueContext {
-  const { installed, flying } = exports;
-  const rosterRow = new Map<number, number>();
+  const { installed, components } = exports;
+  const rosterRow = new Int32Array(components.count).fill(-1);
   for (let row = 0; row < (installed?.rows ?? 0); row++) {
     const component = installed!.component[row]!;
-    const known = rosterRow.get(component);
-    if (installed!.installedOn[row]! > asOf) continue;
-    if (known === undefined || installed!.installedOn[row]! >= installed!.installedOn[known]!)
-      rosterRow.set(component, row);
-  }
-  const flown = new Map<string, { monthStart: Day; hours: number }[]>();
-  for (let row = 0; row < (flying?.rows ?? 0); row++) {
-    const code = flying!.aircraft.codes[row]!;
-    if (code < 0 || monthEnd(flying!.month[row]!) > asOf) continue;
-    const aircraft = flying!.aircraft.words[code]!;
-    const months = flown.get(aircraft) ?? [];
-    months.push({ monthStart: flying!.month[row]!, hours: flying!.hours[row]! });
-    flown.set(aircraft, months);
+    if (component < 0 || installed!.installedOn[row]! > asOf) continue;
+    const known = rosterRow[component]!;
+    if (known < 0 || installed!.installedOn[row]! >= installed!.installedOn[known]!)
+      rosterRow[component] = row;
   }
   const fittings = countsAirframeHours(fleet) ? indexFittings(exports, asOf, true) : null;
-  return { exports, fleet, asOf, fittings, rosterRow, flown };
+  const flownAfter = flownInMonthsAfter(exports, asOf);
+  const dueIn = rememberedBy((group) => duesOf(fleet, group, asOf));
+  return { exports, fleet, asOf, fittings, rosterRow, flownAfter, dueIn };
+}
+
+const duesOf = (fleet: Fleet, group: GroupKey, asOf: Day): Due[] =>
+  fleet.tasks
+    .filter(({ part }) => part === group.part)
+    .map((task) => {
+      const { intervalH } = presentInterval(fleet, task, group.environment, group.standard, asOf);
+      return { task: task.task, intervalH, dueH: intervalH * (1 + task.tolerance) };
+    });
+
+/** Gathered when it is first asked: a fleet whose roster says hours now never asks. */
+function flownInMonthsAfter({ flying }: ReadExports, asOf: Day): OverdueContext["flownAfter"] {
+  if (flying === null) return () => null;
+  const lastMonth = lastWholeMonth(asOf);
+  const gathered = () => {
+    const flown = hoursFlown(flying);
+    return { ...flown, numbers: new Map(flown.aircraft.map((name, number) => [name, number])) };
+  };
+  let flown: ReturnType<typeof gathered> | null = null;
+  return (aircraft, day) => {
+    flown ??= gathered();
+    const number = flown.numbers.get(aircraft);
+    if (number === undefined) return null;
+    const start = flown.start[number]!;
+    const end = firstMonthFrom(flown.month, start, flown.start[number + 1]!, lastMonth + 1);
+    if (end === start) return null;
+    let hours = 0;
+    for (let i = firstMonthFrom(flown.month, start, end, monthNumber(day) + 1); i < end; i++)
+      hours += flown.hours[i]!;
+    return hours;
+  };
 }
 
 /**
@@ -58,54 +92,43 @@ export function overdueLine(
   lastLook: number,
   base: { readonly group: GroupKey; readonly serial: string },
 ): ActNowLine | null {
-  const { exports, fleet, asOf } = context;
+  const { exports, asOf } = context;
   const since = hoursSinceLook(context, component, lastLook);
   if (since === null) return null;
-  for (const task of fleet.tasks) {
-    if (task.part !== base.group.part) continue;
-    const { intervalH } = presentInterval(fleet, task, base.group.environment, base.group.standard, asOf);
-    const dueH = intervalH * (1 + task.tolerance);
+  for (const { task, intervalH, dueH } of context.dueIn(base.group)) {
     if (since.hours <= dueH) continue;
+    const { table, row } = since;
     return {
       ...base,
       kind: "look overdue",
-      where: since.where,
+      where: placeOf(table.aircraft, table.position, row),
       found: `${Math.round(since.hours)} h flown since ${lastLook < 0 ? "it was fitted; no look on record" : "the last look"}`,
-      limit: `${task.task} every ${intervalH} h, at most ${Math.round(dueH)} h with its tolerance`,
+      limit: `${task} every ${intervalH} h, at most ${Math.round(dueH)} h with its tolerance`,
       day: asOf,
-      source: `${exports.files[since.file]!.file}:${since.line}`,
+      source: `${exports.files[table.file[row]!]!.file}:${table.line[row]!}`,
     };
   }
   return null;
 }
 
-function hoursSinceLook(
-  context: OverdueContext,
-  component: number,
-  lastLook: number,
-): { hours: number; where: string; file: number; line: number } | null {
-  const { exports, rosterRow, flown } = context;
-  const { wear, installed } = exports;
-  const roster = rosterRow.get(component);
-  if (installed && roster !== undefined && !Number.isNaN(installed.hoursNow[roster]!)) {
-    return {
-      hours: installed.hoursNow[roster]! - hoursAtLook(context, component, lastLook, roster),
-      where: placeOf(installed.aircraft, installed.position, roster),
-      file: installed.file[roster]!,
-      line: installed.line[roster]!,
-    };
+/** Hours flown since the last look, and the row that says so. */
+interface HoursSince {
+  readonly hours: number;
+  readonly table: InstalledRows | WearRows;
+  readonly row: number;
+}
+
+function hoursSinceLook(context: OverdueContext, component: number, lastLook: number): HoursSince | null {
+  const { wear, installed } = context.exports;
+  const roster = context.rosterRow[component]!;
+  if (installed && roster >= 0 && !Number.isNaN(installed.hoursNow[roster]!)) {
+    const hours = installed.hoursNow[roster]! - hoursAtLook(context, component, lastLook, roster);
+    return { hours, table: installed, row: roster };
   }
-  if (!wear || lastLook < 0 || wear.aircraft.codes[lastLook]! < 0) return null;
-  const months = flown.get(wear.aircraft.words[wear.aircraft.codes[lastLook]!]!);
-  if (!months) return null;
-  const lookedOn = wear.day[lastLook]!;
-  const hours = months.reduce((sum, month) => (month.monthStart > lookedOn ? sum + month.hours : sum), 0);
-  return {
-    hours,
-    where: placeOf(wear.aircraft, wear.position, lastLook),
-    file: wear.file[lastLook]!,
-    line: wear.line[lastLook]!,
-  };
+  const aircraft = wear && lastLook >= 0 ? wordAt(wear.aircraft, lastLook) : null;
+  if (wear === null || aircraft === null) return null;
+  const hours = context.flownAfter(aircraft, wear.day[lastLook]!);
+  return hours === null ? null : { hours, table: wear, row: lastLook };
 }
 
 /** Hours on the roster's clock at the last look, at the fitting where that is all that is known. */

@@ -8,6 +8,7 @@ import { entryOf } from "./entry.ts";
 import type { ReadExports } from "./exports.ts";
 import { type FittingIndex, indexFittings } from "./fittings.ts";
 import { type FlownIndex, indexFlown } from "./flown.ts";
+import { GroupKeys } from "./group-keys.ts";
 import { type History, histories } from "./history.ts";
 import type { Exclusion, GroupKey, Life } from "./life.ts";
 import { LifePacker } from "./life-columns.ts";
@@ -146,20 +147,6 @@ function contextOf(
     environmentOf: (look, fromDay) => environmentOfHours(look, fromDay, component, flown, fittings),
     removalIsMissing: runs[index + 1]?.start === "hours fell",
   };
-}
-
-/** Each group once, however many lives are in it: what is asked of a group is asked of the same object. */
-class GroupKeys {
-  readonly #known: GroupKey[] = [];
-
-  of(part: string, environment: string, standard: string): GroupKey {
-    // A fleet has a handful.
-    for (const key of this.#known)
-      if (key.standard === standard && key.environment === environment && key.part === part) return key;
-    const made = { part, environment, standard };
-    this.#known.push(made);
-    return made;
-  }
 }
 
 /** A component's fittings with hours on the life's clock. */
