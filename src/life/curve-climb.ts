@@ -1,6 +1,5 @@
 /** The finish of the nonparametric curve: Newton on the places that carry mass, within steps >= 0, to the true maximum. */
-import { choleskySolver } from "./curve-newton.ts";
-import { information, type Stretch, stretchGradient, stretchLogLikelihood } from "./stretch.ts";
+import { newtonSystem, type Stretch, stretchGradient, stretchLogLikelihood } from "./stretch.ts";
 
 /** Newton on the places that carry mass, adding the most promising ones until none would help. */
 export function climbToTop(stretch: Stretch, steps: Float64Array, total: number): boolean {
@@ -107,7 +106,5 @@ function newtonWay(
   active: readonly number[],
   slope: Float64Array,
 ): Float64Array | null {
-  const curvature = information(stretch, steps, active);
-  const solve = choleskySolver(curvature, active.length);
-  return solve(Float64Array.from(active, (j) => slope[j]!));
+  return newtonSystem(stretch, steps, active).way(Float64Array.from(active, (j) => slope[j]!));
 }

@@ -1,7 +1,7 @@
 /** Log-rank test of equal survival. Checked: tests/life/comparisons.test.ts against R survdiff. */
 import { type ChiSquaredTest, chiSquaredTest } from "./chi-squared-test.ts";
+import { choleskySolver } from "./cholesky.ts";
 import { stackGroups } from "./comparisons.ts";
-import { choleskySolver } from "./curve-newton.ts";
 import type { LifeGroup } from "./parse-life-table.ts";
 
 export interface LogRank extends ChiSquaredTest {

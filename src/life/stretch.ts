@@ -3,8 +3,8 @@
  * with derivatives. A life adds -(sum of steps over the places it survived since entry) and, for an event,
  * log(1 - exp(-sum of steps over the places it may lie in)).
  */
-import { addCurvature } from "./curve-newton.ts";
 import type { CurveSupport } from "./curve-support.ts";
+import { type HazardSystem, hazardSystem } from "./hazard-system.ts";
 
 /** One stretch of places with lives under observation throughout. */
 export interface Stretch {
@@ -75,8 +75,8 @@ export function stretchGradient(stretch: Stretch, steps: Float64Array): Float64A
   return slope;
 }
 
-/** Minus the second derivatives by the steps of the active places, row-major. */
-export function information(stretch: Stretch, steps: Float64Array, active: readonly number[]): Float64Array {
+/** Newton's equations for the steps of the active places, in their order. */
+export function newtonSystem(stretch: Stretch, steps: Float64Array, active: readonly number[]): HazardSystem {
   const rank = new Int32Array(steps.length + 1);
   const isActive = new Uint8Array(steps.length);
   for (const j of active) isActive[j] = 1;
@@ -87,5 +87,5 @@ export function information(stretch: Stretch, steps: Float64Array, active: reado
     const less = -Math.expm1(-sum);
     return { from: rank[from]!, to: rank[to]!, weight: (weight * Math.exp(-sum)) / (less * less) };
   });
-  return addCurvature(blocks, active.length);
+  return hazardSystem(blocks, active.length);
 }

@@ -10,9 +10,8 @@
  */
 import { standardNormalQuantile } from "../math/distributions.ts";
 import type { LifeTable } from "../records/life-table.ts";
-import { choleskySolver } from "./curve-newton.ts";
 import { type CurveSupport, curveSupport } from "./curve-support.ts";
-import { information, type Stretch, stretchOf, sumOf, survivalBefore } from "./stretch.ts";
+import { newtonSystem, type Stretch, stretchOf, sumOf, survivalBefore } from "./stretch.ts";
 import { maximiseStretch } from "./turnbull.ts";
 
 /** One step of the curve: an event time, or the right end of an interval that carries mass. */
@@ -140,17 +139,8 @@ function hazardVariance(stretch: Stretch, steps: Float64Array): (number | null)[
   };
   const answer: (number | null)[] = new Array(steps.length).fill(null);
   if (open.events.every((event) => event.to - event.from === 1)) return greenwood(open, active, answer);
-  const n = active.length;
-  const solve = choleskySolver(information(open, finite, active), n);
-  const upTo = new Float64Array(n);
-  for (const [k, j] of active.entries()) {
-    upTo[k] = 1;
-    const solved = solve(upTo);
-    if (solved === null) continue;
-    let variance = 0;
-    for (let i = 0; i <= k; i++) variance += solved[i]!;
-    if (variance >= 0) answer[j] = variance;
-  }
+  const variances = newtonSystem(open, finite, active).variances();
+  for (const [k, j] of active.entries()) if (Number.isFinite(variances[k]!)) answer[j] = variances[k]!;
   return answer;
 }
 

@@ -9,7 +9,7 @@
 import { standardNormalQuantile } from "../math/distributions.ts";
 import { minimise } from "../math/minimise.ts";
 import type { LifeTable } from "../records/life-table.ts";
-import { choleskySolver } from "./curve-newton.ts";
+import { choleskySolver } from "./cholesky.ts";
 
 export interface RegressionFit {
   readonly kind: "fitted";

@@ -1,31 +1,3 @@
-/** Small dense algebra for the finish of the nonparametric curve: curvature of sums over ranges, and its solution. */
-
-/** Sum over blocks of `weight` on the square [from, to) x [from, to): n x n, row-major, by differences of corners. */
-export function addCurvature(
-  blocks: readonly { from: number; to: number; weight: number }[],
-  n: number,
-): Float64Array {
-  const wide = n + 1;
-  const corner = new Float64Array(wide * wide);
-  for (const { from, to, weight } of blocks) {
-    corner[from * wide + from]! += weight;
-    corner[from * wide + to]! -= weight;
-    corner[to * wide + from]! -= weight;
-    corner[to * wide + to]! += weight;
-  }
-  const sum = new Float64Array(n * n);
-  const columns = new Float64Array(wide);
-  for (let i = 0; i < n; i++) {
-    let running = 0;
-    for (let j = 0; j < n; j++) {
-      columns[j]! += corner[i * wide + j]!;
-      running += columns[j]!;
-      sum[i * n + j] = running;
-    }
-  }
-  return sum;
-}
-
 /**
  * A solver for a positive (semi)definite matrix by Cholesky, with the least ridge that makes it definite.
  * Answers null where the solution is not finite.
