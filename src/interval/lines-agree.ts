@@ -42,15 +42,16 @@ export function linesAgree(
 
 /** Two-sided exact p of a count that is a sum of independent chances: twice the smaller tail, at most 1. */
 export function countPValue(chances: readonly number[], count: number): number {
-  // Distribution of the count by adding one look at a time; only counts up to a little past the observed one matter
-  // for the lower tail, and the upper tail is what is left.
-  const size = count + 1;
-  const chanceOf = new Float64Array(size + 1);
+  // Distribution of the count by adding one look at a time; only counts up to the observed one matter for the lower tail,
+  // and the upper tail is what is left.
+  const chanceOf = new Float64Array(count + 1);
   chanceOf[0] = 1;
-  for (const chance of chances) {
-    for (let k = size; k >= 0; k--) {
-      chanceOf[k] = chanceOf[k]! * (1 - chance) + (k > 0 ? chanceOf[k - 1]! * chance : 0);
-    }
+  for (let looks = 1; looks <= chances.length; looks++) {
+    const chance = chances[looks - 1]!;
+    const missed = 1 - chance;
+    for (let k = Math.min(count, looks); k > 0; k--)
+      chanceOf[k] = chanceOf[k]! * missed + chanceOf[k - 1]! * chance;
+    chanceOf[0]! *= missed;
   }
   let below = 0;
   for (let k = 0; k < count; k++) below += chanceOf[k]!;

@@ -28,14 +28,32 @@ export function modelChecks(
   fleet: Fleet,
 ): RuleContext["checks"] {
   return {
-    spreadAsModelled: spreadAsModelled(lines),
-    heaping: heaping(evidence),
+    ...anySpacing(evidence, lines, fleet),
     fitAlternative: fitAlternative(evidence, lines, spacingH, fleet.evidence.fitChange),
     farFromLimit: farFromLimit(evidence, lines, spacingH, fleet.evidence),
-    linesAgree: linesAgree(evidence, lines, fleet.evidence.linesAgreeP),
-    upperExponent: upperExponent(lines, fleet.evidence.upperExponent),
     wearWhenFound: wearWhenFound(evidence, lines, spacingH),
   };
+}
+
+/** Checks of the lines themselves, made once for all intervals that are weighed and all tasks. */
+type AnySpacing = Pick<
+  RuleContext["checks"],
+  "spreadAsModelled" | "heaping" | "linesAgree" | "upperExponent"
+>;
+
+const made = new WeakMap<Lines, { readonly fleet: Fleet; readonly checks: AnySpacing }>();
+
+function anySpacing(evidence: GroupEvidence, lines: Lines, fleet: Fleet): AnySpacing {
+  const known = made.get(lines);
+  if (known?.fleet === fleet) return known.checks;
+  const checks = {
+    spreadAsModelled: spreadAsModelled(lines),
+    heaping: heaping(evidence),
+    linesAgree: linesAgree(evidence, lines, fleet.evidence.linesAgreeP),
+    upperExponent: upperExponent(lines, fleet.evidence.upperExponent),
+  };
+  made.set(lines, { fleet, checks });
+  return checks;
 }
 
 function spreadAsModelled({ wear }: Lines): CheckResult | null {

@@ -51,8 +51,9 @@ export function cumulativeIncidence(lives: readonly ModeLife[]): CumulativeIncid
   let survival = 1;
   let running = modes.map(started);
   let steps: IncidenceStep[] = [];
+  const risks = riskSets(lives, times, modes);
   for (const [k, hours] of times.entries()) {
-    const { atRisk, events } = riskAt(lives, hours, modes);
+    const { atRisk, events } = risks[k]!;
     const all = events.reduce((sum, count) => sum + count, 0);
     running = running.map((before, m) => after(before, survival, events[m]!, all, atRisk));
     survival *= 1 - all / atRisk;
@@ -136,18 +137,29 @@ export function incidenceBounds(
   return { lower: power(chance, factor), upper: power(chance, 1 / factor) };
 }
 
-function riskAt(
+/** Lives at risk just before each of some hours, and events of each mode there. */
+function riskSets(
   lives: readonly ModeLife[],
-  hours: number,
+  times: readonly number[],
   modes: readonly string[],
-): { atRisk: number; events: number[] } {
-  let atRisk = 0;
-  const events = modes.map(() => 0);
-  for (const life of lives) {
-    if (!(life.entryHours < hours && life.hours >= hours)) continue;
-    const count = life.count ?? 1;
-    atRisk += count;
-    if (life.mode !== null && life.hours === hours) events[modes.indexOf(life.mode)]! += count;
-  }
-  return { atRisk, events };
+): { atRisk: number; events: Float64Array }[] {
+  // A life that was only looked at as it entered was never at risk.
+  const watched = lives.filter(({ entryHours, hours }) => entryHours < hours);
+  const joining = [...watched].sort((a, b) => a.entryHours - b.entryHours);
+  const leaving = [...watched].sort((a, b) => a.hours - b.hours);
+  const numberOf = new Map(modes.map((mode, m) => [mode, m]));
+  let [joined, left, atRisk] = [0, 0, 0];
+  return times.map((time) => {
+    for (; joined < joining.length && joining[joined]!.entryHours < time; joined++)
+      atRisk += countOf(joining[joined]!);
+    for (; left < leaving.length && leaving[left]!.hours < time; left++) atRisk -= countOf(leaving[left]!);
+    const events = new Float64Array(modes.length);
+    for (let k = left; k < leaving.length && leaving[k]!.hours === time; k++) {
+      const { mode } = leaving[k]!;
+      if (mode !== null) events[numberOf.get(mode)!]! += countOf(leaving[k]!);
+    }
+    return { atRisk, events };
+  });
 }
+
+const countOf = ({ count = 1 }: ModeLife): number => count;
