@@ -1,7 +1,7 @@
 /** What stands beside a group's wear rate: a second opinion, the shape of wear with what follows from it, the measuring. */
 import type { Life } from "../records/life.ts";
 import { looksWithNumber as withNumber } from "../records/life-readings.ts";
-import { isoDate } from "../units.ts";
+import { isoDate, published } from "../units.ts";
 import { componentSums } from "../wear/component-sums.ts";
 import { type Curvature, groupCurvature } from "../wear/curvature.ts";
 import {
@@ -168,9 +168,9 @@ function measurementOf(
   const { table } = readings;
   const repeats = repeatScatter(table);
   const odd = sdMm === null ? [] : oddReadings(table, componentSums(table), sdMm);
-  const farthest = [...odd].sort(
-    (a, b) => Math.abs(b.standardised) - Math.abs(a.standardised) || a.row - b.row,
-  );
+  // Two of three readings of a component are as far off as each other, but for rounding.
+  const size = ({ standardised }: Pick<OddReading, "standardised">) => published(Math.abs(standardised));
+  const farthest = [...odd].sort((a, b) => size(b) - size(a) || a.row - b.row);
   let looks = 0;
   let looksWithNumber = 0;
   for (const life of lives) {

@@ -1,7 +1,7 @@
 /** Where a function is least, or that the search ended without a minimum. */
 export type Minimum =
-  | { kind: "found"; at: Float64Array; value: number; iterations: number }
-  | { kind: "not-converged"; at: Float64Array; value: number; iterations: number };
+  | { kind: "found"; at: Float64Array; value: number; gradient: Float64Array; iterations: number }
+  | { kind: "not-converged"; at: Float64Array; value: number; gradient: Float64Array; iterations: number };
 
 export interface MinimiseOptions {
   /** Gradient of the function. __Default value:__ central differences. */
@@ -10,6 +10,29 @@ export interface MinimiseOptions {
   readonly tolerance?: number;
   /** __Default value:__ 500 */
   readonly maxIterations?: number;
+  /** What is known beforehand of the inverse of the second derivatives (row-major). __Default value:__ the identity */
+  readonly inverse?: Float64Array;
+}
+
+/**
+ * The same for a function that one pass gives together with its gradient, which it puts into the array given: a step that
+ * the line search accepts is then not gone through again.
+ */
+export function minimiseWithGradient(
+  evaluate: (x: Float64Array, gradient: Float64Array) => number,
+  start: ArrayLike<number>,
+  options: Omit<MinimiseOptions, "gradient"> = {},
+): Minimum {
+  let last: { readonly x: Float64Array; readonly gradient: Float64Array } | null = null;
+  const f = (x: Float64Array) => {
+    last = { x, gradient: new Float64Array(x.length) };
+    return evaluate(x, last.gradient);
+  };
+  const gradient = (x: Float64Array) => {
+    if (last?.x !== x) f(x);
+    return last!.gradient;
+  };
+  return minimise(f, start, { ...options, gradient });
 }
 
 /**
@@ -29,9 +52,11 @@ export function minimise(
   const n = start.length;
   let x: Float64Array = Float64Array.from(start);
   let value = f(x);
-  if (!Number.isFinite(value)) return { kind: "not-converged", at: x, value, iterations: 0 };
+  if (!Number.isFinite(value)) {
+    return { kind: "not-converged", at: x, value, gradient: x.map(() => Number.NaN), iterations: 0 };
+  }
   let gradient = gradientAt(x);
-  let inverse = identity(n);
+  let inverse = options.inverse?.slice() ?? identity(n);
   let restarted = false;
   for (let iteration = 1; iteration <= maxIterations; iteration++) {
     let direction: Float64Array = multiply(inverse, gradient, n, -1);
@@ -41,7 +66,7 @@ export function minimise(
       direction = gradient.map((g) => -g);
       slope = dot(direction, gradient);
     }
-    const done = { kind: "found", at: x, value, iterations: iteration } as const;
+    const done = { kind: "found", at: x, value, gradient, iterations: iteration } as const;
     if (-slope <= tolerance * (1 + Math.abs(value))) return done;
     const step = lineSearch(f, x, value, direction, slope);
     if (step === null || value - step.value <= roundingOf(value)) {
@@ -58,7 +83,7 @@ export function minimise(
     value = step.value;
     gradient = nextGradient;
   }
-  return { kind: "not-converged", at: x, value, iterations: maxIterations };
+  return { kind: "not-converged", at: x, value, gradient, iterations: maxIterations };
 }
 
 /** What a sum of so many terms may be off by: a gain of less is none, and chasing it can go on for ever. */

@@ -13,7 +13,7 @@
  */
 import { inverse, Matrix } from "ml-matrix";
 import { chiSquaredCdf, studentQuantile } from "../math/distributions.ts";
-import { centralHessian, minimise } from "../math/minimise.ts";
+import { centralHessian, minimiseWithGradient } from "../math/minimise.ts";
 import { clusterNumbers, invertInformation } from "./aircraft-clusters.ts";
 import { componentRates } from "./component-rates.ts";
 import type { RateFit } from "./decision-fit.ts";
@@ -140,21 +140,23 @@ function parabola(
     const mean = theta[LOCATION]! - best[LOCATION]! - raw.reduce((sum, v, j) => sum + follows[j]! * v, 0);
     return { off, slopes, mean };
   };
+  const evaluate = (theta: ArrayLike<number>, gradient: Float64Array) => {
+    const { off, slopes, mean } = parts(theta);
+    gradient[LOCATION] = -precision * mean;
+    for (const [j, k] of SHARED.entries()) {
+      const turned = k === SPREAD && theta[k]! < 0 ? -1 : 1;
+      const scale = k === SPREAD ? evenSpread(theta[k]!).bySpread : 1;
+      gradient[k] = turned * (precision * mean * follows[j]! - slopes[j]! * scale);
+    }
+    return -0.5 * (off.reduce((sum, v, i) => sum + v * slopes[i]!, 0) + precision * mean * mean);
+  };
   return {
     ...own,
-    value: (theta) => {
-      const { off, slopes, mean } = parts(theta);
-      return -0.5 * (off.reduce((sum, v, i) => sum + v * slopes[i]!, 0) + precision * mean * mean);
-    },
+    evaluate,
+    value: (theta) => evaluate(theta, new Float64Array(PARAMETERS)),
     gradient: (theta) => {
-      const { slopes, mean } = parts(theta);
       const gradient = new Float64Array(PARAMETERS);
-      gradient[LOCATION] = -precision * mean;
-      for (const [j, k] of SHARED.entries()) {
-        const turned = k === SPREAD && theta[k]! < 0 ? -1 : 1;
-        const scale = k === SPREAD ? evenSpread(theta[k]!).bySpread : 1;
-        gradient[k] = turned * (precision * mean * follows[j]! - slopes[j]! * scale);
-      }
+      evaluate(theta, gradient);
       return gradient;
     },
   };
@@ -187,16 +189,17 @@ function climb(
     for (const [j, k] of places.entries()) theta[k]! += x[j]! * step[k]!;
     return theta;
   };
-  const gradient = (x: Float64Array) => {
-    const all = likelihood.gradient(at(x));
-    return Float64Array.from(places, (k) => -all[k]! * step[k]!);
+  const all = new Float64Array(PARAMETERS);
+  const cost = (x: Float64Array, gradient: Float64Array) => {
+    const value = likelihood.evaluate(at(x), all);
+    for (const [j, k] of places.entries()) gradient[j] = -all[k]! * step[k]!;
+    return -value;
   };
-  const found = minimise((x) => -likelihood.value(at(x)), new Float64Array(places.length), {
-    gradient,
+  const found = minimiseWithGradient(cost, new Float64Array(places.length), {
     tolerance: 1e-10,
     maxIterations: 200,
   });
-  const ended = found.kind === "found" || gradient(found.at).every((g) => Math.abs(g) < 1e-3);
+  const ended = found.kind === "found" || found.gradient.every((g) => Math.abs(g) < 1e-3);
   return ended ? at(found.at) : null;
 }
 

@@ -4,9 +4,8 @@
  *
  * A caller takes, for each risk, the worst over `fits`.
  */
-import { centralHessian, minimise } from "../math/minimise.ts";
-import { clusterNumbers, invertInformation, sandwich } from "./aircraft-clusters.ts";
-import { type ComponentSums, selectComponents } from "./component-sums.ts";
+import { clusterNumbers, sandwich } from "./aircraft-clusters.ts";
+import type { ComponentSums } from "./component-sums.ts";
 import {
   type DecisionData,
   type DecisionLikelihood,
@@ -14,7 +13,7 @@ import {
   PARAMETERS,
   parametersOf,
 } from "./decision-likelihood.ts";
-import { startingTheta } from "./decision-start.ts";
+import { maximiseDecision, selectFrom } from "./decision-search.ts";
 import type { RateFamily, RateParameters } from "./rate-families.ts";
 
 /** Below this many components there is no bound. */
@@ -126,18 +125,10 @@ type FamilyFit = { kind: "fitted"; fit: RateFit } | { kind: "not-converged" };
 /** Maximum likelihood for one family. */
 export function fitFamily(data: DecisionData, family: RateFamily, sample: RateFit["sample"]): FamilyFit {
   const likelihood = decisionLikelihood(data, family);
-  const found = maximise(likelihood, startingTheta(data, family), data.sums);
+  const found = maximiseDecision(data, family, likelihood);
   if (found === null) return { kind: "not-converged" };
-  const theta = inFirstQuadrant(found.theta);
-  const hessian = centralHessian(
-    () => Number.NaN,
-    theta,
-    (at) => likelihood.gradient(at).map((g) => -g),
-  );
-  const covariance = invertInformation(hessian, found.step);
-  if (covariance === null) return { kind: "not-converged" };
+  const { theta, logLikelihood, covariance } = found;
   const clusters = clusterNumbers(data.aircraft);
-  const logLikelihood = likelihood.value(theta);
   const parameters = parametersOf(family, theta);
   const enteredLate = data.entryHours.reduce((late, hours) => late + (hours > 0 ? 1 : 0), 0);
   const cautions =
@@ -165,62 +156,9 @@ export function fitFamily(data: DecisionData, family: RateFamily, sample: RateFi
   };
 }
 
-/** Signs of the spread and the angle's quadrant carry no meaning. */
-function inFirstQuadrant(theta: Float64Array): Float64Array {
-  const angle = Math.atan2(Math.abs(Math.sin(theta[1]!)), Math.abs(Math.cos(theta[1]!)));
-  return theta.map((value, k) => (k === 1 ? angle : k === 4 ? Math.abs(value) : value));
-}
-
-/** Scaled gradients below this count as none: a step of a standard error would then gain less than a thousandth. */
-const SMALL_GRADIENT = 1e-3;
-
-/** BFGS in steps of about a standard error each, from two starts: mostly scatter, and mostly offsets. */
-function maximise(
-  likelihood: DecisionLikelihood,
-  first: Float64Array,
-  sums: ComponentSums,
-): { theta: Float64Array; step: Float64Array } | null {
-  const step = stepsOf(first, sums);
-  let best: { theta: Float64Array; value: number } | null = null;
-  for (const angle of [first[1]!, 1.1]) {
-    const start = first.map((value, k) => (k === 1 ? angle : value));
-    const at = (x: Float64Array) => start.map((value, k) => value + x[k]! * step[k]!);
-    const gradient = (x: Float64Array) => likelihood.gradient(at(x)).map((g, k) => -g * step[k]!);
-    const found = minimise((x) => -likelihood.value(at(x)), new Float64Array(PARAMETERS), {
-      gradient,
-      tolerance: 1e-10,
-      maxIterations: 300,
-    });
-    // A search can stop for want of digits where there is no slope left: that is an optimum all the same.
-    const ended = found.kind === "found" || gradient(found.at).every((g) => Math.abs(g) < SMALL_GRADIENT);
-    if (ended && (best === null || found.value < best.value - 1e-6)) {
-      best = { theta: at(found.at), value: found.value };
-    }
-  }
-  return best === null ? null : { theta: best.theta, step };
-}
-
-function stepsOf(start: Float64Array, sums: ComponentSums): Float64Array {
-  const root = 1 / Math.sqrt(sums.components);
-  const omega = Math.exp(start[2]!);
-  const spread = Math.abs(start[4]!) * root;
-  return Float64Array.of(
-    omega * Math.max(root, 0.02),
-    Math.min(1, 2 * root),
-    1 / Math.sqrt(2 * sums.readings),
-    spread,
-    spread,
-  );
-}
-
 /** The data of the components that were followed from new. */
 function selectFromNew(data: DecisionData): DecisionData {
   const kept: number[] = [];
   for (let i = 0; i < data.sums.components; i++) if (!(data.entryHours[i]! > 0)) kept.push(i);
-  return {
-    sums: selectComponents(data.sums, kept),
-    entryHours: new Float64Array(kept.length),
-    aircraft: Int32Array.from(kept, (i) => data.aircraft[i]!),
-    replaceAtMm: data.replaceAtMm,
-  };
+  return selectFrom(data, kept);
 }

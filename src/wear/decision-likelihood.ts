@@ -12,9 +12,8 @@
  * Gradients by Fisher's identity (Louis 1982, J. R. Stat. Soc. B 44, 226-233): posterior means of the complete score.
  */
 import type { ComponentSums } from "./component-sums.ts";
-import { chanceAtEntry, entryChances } from "./entry-chance.ts";
+import { type ComponentTerm, columnsOf, cosineOf, emptyTerm, termsAt } from "./component-terms.ts";
 import type { RateFamily, RateParameters } from "./rate-families.ts";
-import { lognormalTerm, normalTerm, type RateIntegral, type RateTerm } from "./rate-integrals.ts";
 
 /** What the decision fit sees of a group. Arrays are by component, in the order of `sums`. */
 export interface DecisionData {
@@ -27,7 +26,6 @@ export interface DecisionData {
 }
 
 export const PARAMETERS = 5;
-const LOG_2PI = Math.log(2 * Math.PI);
 
 /** θ as named parameters. */
 export const parametersOf = (family: RateFamily, theta: ArrayLike<number>): RateParameters => {
@@ -42,175 +40,87 @@ export const parametersOf = (family: RateFamily, theta: ArrayLike<number>): Rate
   };
 };
 
-/** Scatter is never less than a thousandth of the whole: at none at all the sums would divide by zero. */
-const cosineOf = (angle: number): number => Math.max(Math.abs(Math.cos(angle)), 1e-3);
-
 export interface DecisionLikelihood {
   readonly family: RateFamily;
+  /** Log-likelihood at θ, −Infinity where θ is impossible; the same pass puts its gradient into `gradient`. */
+  evaluate(theta: ArrayLike<number>, gradient: Float64Array): number;
   /** Log-likelihood at θ; −Infinity where θ is impossible. */
   value(theta: ArrayLike<number>): number;
   /** Gradient of the log-likelihood. */
   gradient(theta: ArrayLike<number>): Float64Array;
   /** Gradient of each component's own term, components × 5. */
   scores(theta: ArrayLike<number>): Float64Array;
-  /** Each component's log-likelihood and the log of its chance of entry (0 from new), components × 2. */
-  terms(theta: ArrayLike<number>): Float64Array;
+  /** What each component's readings and its late entry say of location and spread: components × `RATE_TERMS`. */
+  rateTerms(theta: ArrayLike<number>): Float64Array;
 }
+
+/** Log-likelihood, by location, by spread; the same three of the log of the chance of entry (0 from new). */
+export const RATE_TERMS = 6;
 
 /** The likelihood of a group for one family of rates. */
 export function decisionLikelihood(data: DecisionData, family: RateFamily): DecisionLikelihood {
-  const columns = inThousands(data);
-  const rates = family === "lognormal" ? lognormalTerm : normalTerm;
-  const run = (theta: ArrayLike<number>, scores: Float64Array | null): number => {
-    const work = workAt(family, theta, data.replaceAtMm, scores !== null);
-    if (!(work.omega > 1e-12) || !(work.omega < 1e12)) return Number.NEGATIVE_INFINITY;
-    const penalty = family === "normal" ? runOffPenalty(theta[3]!, theta[4]!) : null;
-    let total = penalty === null ? 0 : -penalty.value;
-    for (let i = 0; i < columns.components; i++) {
-      work.score?.fill(0);
-      total += componentTerm(columns, i, work, rates);
-      if (columns.entry[i]! > 0) total -= entryTerm(columns, i, work);
-      if (scores === null) continue;
-      if (penalty !== null) {
-        work.score![3]! -= penalty.byLocation / columns.components;
-        work.score![4]! -= penalty.bySpread / columns.components;
-      }
-      scores.set(work.score!, i * PARAMETERS);
+  const columns = columnsOf(data);
+  const { components } = columns;
+  const each = (theta: ArrayLike<number>, use: (term: ComponentTerm, i: number) => void) => {
+    const fill = termsAt(columns, family, theta);
+    const term = emptyTerm();
+    for (let i = 0; i < components; i++) {
+      fill(i, term);
+      use(term, i);
     }
-    return Number.isNaN(total) ? Number.NEGATIVE_INFINITY : total;
   };
-  const scores = (theta: ArrayLike<number>) => {
-    const all = new Float64Array(columns.components * PARAMETERS);
-    run(theta, all);
-    return all;
+  const evaluate = (theta: ArrayLike<number>, gradient: Float64Array): number => {
+    gradient.fill(0);
+    const omega = Math.exp(theta[2]!);
+    if (!(omega > 1e-12) || !(omega < 1e12)) return Number.NEGATIVE_INFINITY;
+    const penalty = penaltyOf(family, theta);
+    let total = -penalty.value;
+    gradient[3] = -penalty.byLocation;
+    gradient[4] = -penalty.bySpread;
+    each(theta, ({ log, score, entryLog, entryScore }) => {
+      total += log - entryLog;
+      for (let k = 0; k < PARAMETERS; k++) gradient[k]! += score[k]! - entryScore[k]!;
+    });
+    return Number.isFinite(total) ? total : Number.NEGATIVE_INFINITY;
   };
   return {
     family,
-    value: (theta) => run(theta, null),
-    scores,
-    terms: (theta) => {
-      const work = workAt(family, theta, data.replaceAtMm, false);
-      const terms = new Float64Array(2 * columns.components);
-      for (let i = 0; i < columns.components; i++) {
-        terms[2 * i] = componentTerm(columns, i, work, rates);
-        terms[2 * i + 1] = columns.entry[i]! > 0 ? entryTerm(columns, i, work) : 0;
-      }
-      return terms;
-    },
+    evaluate,
+    value: (theta) => evaluate(theta, new Float64Array(PARAMETERS)),
     gradient: (theta) => {
-      const sum = new Float64Array(PARAMETERS);
-      const all = scores(theta);
-      for (let k = 0; k < all.length; k++) sum[k % PARAMETERS]! += all[k]!;
-      return sum;
+      const gradient = new Float64Array(PARAMETERS);
+      evaluate(theta, gradient);
+      return gradient;
+    },
+    scores: (theta) => {
+      const all = new Float64Array(components * PARAMETERS);
+      const { byLocation, bySpread } = penaltyOf(family, theta);
+      each(theta, ({ score, entryScore }, i) => {
+        for (let k = 0; k < PARAMETERS; k++) all[i * PARAMETERS + k] = score[k]! - entryScore[k]!;
+        all[i * PARAMETERS + 3]! -= byLocation / components;
+        all[i * PARAMETERS + 4]! -= bySpread / components;
+      });
+      return all;
+    },
+    rateTerms: (theta) => {
+      const all = new Float64Array(components * RATE_TERMS);
+      each(theta, ({ log, score, entryLog, entryScore }, i) => {
+        all.set([log, score[3]!, score[4]!, entryLog, entryScore[3]!, entryScore[4]!], i * RATE_TERMS);
+      });
+      return all;
     },
   };
 }
 
-/** The sums with hours in thousands, so that rates are mm per 1000 h throughout. */
-interface Columns {
-  readonly components: number;
-  readonly n: Float64Array;
-  readonly h: Float64Array;
-  readonly w: Float64Array;
-  readonly hh: Float64Array;
-  readonly hw: Float64Array;
-  readonly ww: Float64Array;
-  readonly entry: Float64Array;
-  readonly logEntry: Float64Array;
-  readonly replaceAtMm: number;
-}
-
-function inThousands({ sums, entryHours, replaceAtMm }: DecisionData): Columns {
-  return {
-    components: sums.components,
-    n: sums.count,
-    h: sums.meanHours.map((hours) => hours / 1000),
-    w: sums.meanWearMm,
-    hh: sums.hoursSquared.map((squares) => squares / 1e6),
-    hw: sums.hoursWear.map((products) => products / 1000),
-    ww: sums.wearSquared,
-    entry: entryHours.map((hours) => hours / 1000),
-    logEntry: entryHours.map((hours) => Math.log(hours / 1000)),
-    replaceAtMm,
-  };
-}
-
-interface Work {
-  readonly family: RateFamily;
-  readonly theta: ArrayLike<number>;
-  /** Standard deviation of one reading's distance from a + b·h: offset and scatter together. */
-  readonly omega: number;
-  readonly sigma: number;
-  /** interceptSd/σ, signed as φ is. */
-  readonly ratio: number;
-  /** The component's score, filled when asked for. */
-  readonly score: Float64Array | null;
-  /** Chance of a reading below R at the entry look; used where no score is asked for. */
-  readonly entryChance: (hours: number, logHours: number) => number;
-}
-
-function workAt(family: RateFamily, theta: ArrayLike<number>, replaceAtMm: number, withScore: boolean): Work {
-  const omega = Math.exp(theta[2]!);
-  const cosine = cosineOf(theta[1]!);
-  const ratio = (Math.sin(theta[1]!) / cosine) * (Math.cos(theta[1]!) < 0 ? -1 : 1);
-  const score = withScore ? new Float64Array(PARAMETERS) : null;
-  const entryChance = entryChances(family, theta[3]!, theta[4]!, replaceAtMm - theta[0]!, omega);
-  return { family, theta, omega, sigma: omega * cosine, ratio, score, entryChance };
-}
-
-/** 25·(−1 − location/spread)² where that is positive, and its derivatives. */
-function runOffPenalty(location: number, signedSpread: number) {
-  const s = Math.max(Math.abs(signedSpread), 1e-9);
-  const over = Math.max(0, -1 - location / s);
+/** For normal rates 25·(−1 − location/spread)² where that is positive, and its derivatives. */
+function penaltyOf(family: RateFamily, theta: ArrayLike<number>) {
+  const location = theta[3]!;
+  const s = Math.max(Math.abs(theta[4]!), 1e-9);
+  const over = family === "normal" ? Math.max(0, -1 - location / s) : 0;
   const bySpread = (50 * over * location) / (s * s);
   return {
     value: 25 * over * over,
     byLocation: (-50 * over) / s,
-    bySpread: signedSpread < 0 ? -bySpread : bySpread,
+    bySpread: theta[4]! < 0 ? -bySpread : bySpread,
   };
-}
-
-const integral: RateIntegral = { log: 0, mean: 0, square: 0, byLocation: 0, bySpread: 0 };
-
-function componentTerm(columns: Columns, i: number, work: Work, rates: RateTerm): number {
-  const { theta, sigma, ratio, score } = work;
-  const n = columns.n[i]!;
-  const h = columns.h[i]!;
-  const inverse = 1 / (sigma * sigma);
-  const a = 1 + n * ratio * ratio;
-  const meanWeight = (n * inverse) / a;
-  const residual = columns.w[i]! - theta[0]!;
-  const p = columns.hh[i]! * inverse + meanWeight * h * h;
-  const q = columns.hw[i]! * inverse + meanWeight * h * residual;
-  const c = columns.ww[i]! * inverse + meanWeight * residual * residual;
-  rates(p, q, theta[3]!, theta[4]!, integral);
-  if (score !== null) {
-    const { mean, square } = integral;
-    // Posterior means of (w̄ − a − b·h̄) and its square, and of the scatter about the component's line.
-    const off = residual - mean * h;
-    const offSquare = residual * residual - 2 * residual * h * mean + h * h * square;
-    const within = columns.ww[i]! - 2 * columns.hw[i]! * mean + columns.hh[i]! * square;
-    score[0] = meanWeight * off;
-    const byRatio = (-n * ratio) / a + (meanWeight * n * ratio * offSquare) / a;
-    const byScale = -n + within * inverse + meanWeight * offSquare;
-    score[1] = (1 + ratio * ratio) * byRatio - ratio * byScale;
-    score[2] = byScale;
-    score[3] = integral.byLocation;
-    score[4] = integral.bySpread;
-  }
-  return -0.5 * n * LOG_2PI - n * Math.log(sigma) - 0.5 * Math.log(a) - 0.5 * c + integral.log;
-}
-
-/** log P(reading at entry < R), its gradient subtracted from the score. */
-function entryTerm(columns: Columns, i: number, work: Work): number {
-  const { theta, omega, score } = work;
-  if (score === null) return Math.log(work.entryChance(columns.entry[i]!, columns.logEntry[i]!));
-  const room = columns.replaceAtMm - theta[0]!;
-  const chance = chanceAtEntry(work.family, theta[3]!, theta[4]!, columns.entry[i]!, room, omega);
-  const { below } = chance;
-  score[0]! += chance.byRoom / below;
-  score[2]! -= (chance.byOmega * omega) / below;
-  score[3]! -= chance.byLocation / below;
-  score[4]! -= chance.bySpread / below;
-  return Math.log(below);
 }

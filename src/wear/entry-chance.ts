@@ -11,6 +11,8 @@ import type { RateFamily } from "./rate-families.ts";
 const ENTRY_POINTS = 7;
 const rule = normalQuadrature(ENTRY_POINTS);
 const ROOT_2PI = Math.sqrt(2 * Math.PI);
+/** Beyond so many standard deviations Φ is 1 and its density nothing, to the last digit. */
+const CERTAIN = 8.3;
 
 /** The chance, and its derivatives by the room R − a, by ω, and by the rates' location and spread. */
 export interface EntryChance {
@@ -21,69 +23,35 @@ export interface EntryChance {
   bySpread: number;
 }
 
-const entryChance: EntryChance = { below: 0, byRoom: 0, byOmega: 0, byLocation: 0, bySpread: 0 };
+/** The chance at `hours` (thousands) and their logarithm, written into `out`. */
+export type EntryChances = (hours: number, logHours: number, out: EntryChance) => void;
 
-/**
- * The chance at `hours` (thousands) for rates in mm per 1000 h. The object returned is reused by the next call.
- */
-export function chanceAtEntry(
-  family: RateFamily,
-  location: number,
-  spread: number,
-  hours: number,
-  roomMm: number,
-  omegaMm: number,
-): Readonly<EntryChance> {
-  const narrow = rateSpread(family, location, spread) * hours < omegaMm;
-  const over = narrow ? chanceOverRates : chanceOverScatter;
-  const out = entryChance;
-  out.below = out.byRoom = out.byOmega = out.byLocation = out.bySpread = 0;
-  over(family, location, spread, hours, roomMm, omegaMm, out);
-  return out;
+/** What a chance depends on besides the hours: rates in mm per 1000 h, the room R − a, ω. */
+interface Setting {
+  readonly location: number;
+  readonly signedSpread: number;
+  readonly roomMm: number;
+  readonly omegaMm: number;
 }
 
-/**
- * The chance alone, as a function of hours (thousands) and their logarithm: what doesn't depend on them is computed once.
- */
+/** The chance as a function of the hours: what doesn't depend on them is computed once. */
 export function entryChances(
   family: RateFamily,
   location: number,
   signedSpread: number,
   roomMm: number,
   omegaMm: number,
-): (hours: number, logHours: number) => number {
-  const { nodes, weights } = rule;
-  const s = Math.max(Math.abs(signedSpread), 1e-9);
-  const widest = rateSpread(family, location, signedSpread);
-  const reach = nodes.map((node) => roomMm - omegaMm * node);
-  const standard = reach.map((value) => (value > 0 ? (Math.log(value) - location) / s : Number.NaN));
-  const whole = tabulatedNormalCdf(location / s);
-  return (hours, logHours) => {
-    if (widest * hours < omegaMm) {
-      return chanceAtEntry(family, location, signedSpread, hours, roomMm, omegaMm).below;
-    }
-    let below = 0;
-    for (let k = 0; k < ENTRY_POINTS; k++) {
-      if (!(reach[k]! > 0)) continue;
-      below +=
-        weights[k]! *
-        (family === "lognormal"
-          ? tabulatedNormalCdf(standard[k]! - logHours / s)
-          : 1 - tabulatedNormalCdf((location - reach[k]! / hours) / s) / whole);
-    }
-    return below;
+): EntryChances {
+  const setting = { location, signedSpread, roomMm, omegaMm };
+  const spread = rateSpread(family, location, signedSpread);
+  const overRates = chanceOverRates(family, setting);
+  const overScatter = family === "lognormal" ? lognormalOverScatter(setting) : normalOverScatter(setting);
+  return (hours, logHours, out) => {
+    out.below = out.byRoom = out.byOmega = out.byLocation = out.bySpread = 0;
+    if (spread * hours < omegaMm) overRates(hours, logHours, out);
+    else overScatter(hours, logHours, out);
   };
 }
-
-type ChanceAtEntry = (
-  family: RateFamily,
-  location: number,
-  spread: number,
-  hours: number,
-  room: number,
-  omega: number,
-  out: EntryChance,
-) => void;
 
 /** Spread of the rates in mm per 1000 h, roughly; infinite where normal rates are cut at zero. */
 function rateSpread(family: RateFamily, location: number, signedSpread: number): number {
@@ -92,74 +60,79 @@ function rateSpread(family: RateFamily, location: number, signedSpread: number):
   return location > 8 * spread ? spread : Number.POSITIVE_INFINITY;
 }
 
-/** F(c), f(c) and dF/d location, dF/d spread at a rate c > 0. */
-interface RateAt {
-  below: number;
-  density: number;
-  byLocation: number;
-  bySpread: number;
-}
-
-const rateAt: RateAt = { below: 0, density: 0, byLocation: 0, bySpread: 0 };
-
-/** Averaged over the rates: where they differ less than readings scatter. */
-const chanceOverRates: ChanceAtEntry = (family, location, spread, hours, room, omega, out) => {
-  const { nodes, weights } = rule;
-  for (let k = 0; k < ENTRY_POINTS; k++) {
-    const z = nodes[k]!;
-    const exponent = location + spread * z;
-    const rate = family === "lognormal" ? Math.exp(exponent) : exponent;
-    const t = (room - rate * hours) / omega;
-    const phi = (weights[k]! * density(t)) / omega;
-    const byExponent = -phi * hours * (family === "lognormal" ? rate : 1);
-    out.below += weights[k]! * tabulatedNormalCdf(t);
-    out.byRoom += phi;
-    out.byOmega -= phi * t;
-    out.byLocation += byExponent;
-    out.bySpread += byExponent * z;
-  }
-};
-
-/** Averaged over the scatter: where it is narrower than the rates' spread. */
-const chanceOverScatter: ChanceAtEntry = (family, location, spread, hours, room, omega, out) => {
-  const { nodes, weights } = rule;
-  const entry = family === "lognormal" ? lognormalEntry : normalEntry;
-  for (let k = 0; k < ENTRY_POINTS; k++) {
-    const rate = (room - omega * nodes[k]!) / hours;
-    if (!(rate > 0)) continue;
-    const weight = weights[k]!;
-    entry(rate, location, spread, rateAt);
-    out.below += weight * rateAt.below;
-    out.byRoom += (weight * rateAt.density) / hours;
-    out.byOmega -= (weight * nodes[k]! * rateAt.density) / hours;
-    out.byLocation += weight * rateAt.byLocation;
-    out.bySpread += weight * rateAt.bySpread;
-  }
-};
-
 const density = (z: number): number => Math.exp(-0.5 * z * z) / ROOT_2PI;
 
-function lognormalEntry(rate: number, location: number, signedSpread: number, out: RateAt): void {
-  const s = Math.max(Math.abs(signedSpread), 1e-9);
-  const z = (Math.log(rate) - location) / s;
-  const phi = density(z) / s;
-  out.below = tabulatedNormalCdf(z);
-  out.density = phi / rate;
-  out.byLocation = -phi;
-  out.bySpread = signedSpread < 0 ? phi * z : -phi * z;
+/** Averaged over the rates: where they differ less than readings scatter. */
+function chanceOverRates(family: RateFamily, setting: Setting): EntryChances {
+  const { nodes, weights } = rule;
+  const { location, signedSpread, roomMm, omegaMm } = setting;
+  const lognormal = family === "lognormal";
+  const exponents = nodes.map((z) => location + signedSpread * z);
+  const rates = lognormal ? exponents.map((exponent) => Math.exp(exponent)) : exponents;
+  return (hours, _, out) => {
+    for (let k = 0; k < ENTRY_POINTS; k++) {
+      const rate = rates[k]!;
+      const t = (roomMm - rate * hours) / omegaMm;
+      const phi = (weights[k]! * density(t)) / omegaMm;
+      const byExponent = -phi * hours * (lognormal ? rate : 1);
+      out.below += weights[k]! * tabulatedNormalCdf(t);
+      out.byRoom += phi;
+      out.byOmega -= phi * t;
+      out.byLocation += byExponent;
+      out.bySpread += byExponent * nodes[k]!;
+    }
+  };
 }
 
-function normalEntry(rate: number, location: number, signedSpread: number, out: RateAt): void {
+/** Averaged over the scatter: where it is narrower than the rates' spread. Lognormal rates. */
+function lognormalOverScatter({ location, signedSpread, roomMm, omegaMm }: Setting): EntryChances {
+  const { nodes, weights } = rule;
   const s = Math.max(Math.abs(signedSpread), 1e-9);
-  const z = (rate - location) / s;
-  const k = location / s;
-  const whole = tabulatedNormalCdf(k);
-  const above = tabulatedNormalCdf(-z) / whole;
-  const phi = density(z) / s / whole;
-  const phiPrior = density(k) / s / whole;
-  out.below = 1 - above;
-  out.density = phi;
-  out.byLocation = -phi + above * phiPrior;
-  const bySpread = -phi * z - above * phiPrior * k;
-  out.bySpread = signedSpread < 0 ? -bySpread : bySpread;
+  const sign = signedSpread < 0 ? -1 : 1;
+  const reach = nodes.map((node) => roomMm - omegaMm * node);
+  const standard = reach.map((value) => (value > 0 ? (Math.log(value) - location) / s : Number.NaN));
+  return (_, logHours, out) => {
+    for (let k = 0; k < ENTRY_POINTS; k++) {
+      if (!(reach[k]! > 0)) continue;
+      const z = standard[k]! - logHours / s;
+      out.below += weights[k]! * tabulatedNormalCdf(z);
+      if (z > CERTAIN) continue;
+      const phi = (weights[k]! * density(z)) / s;
+      // A rate is reach/hours, and the density of rates has 1/rate in it.
+      const byReach = phi / reach[k]!;
+      out.byRoom += byReach;
+      out.byOmega -= nodes[k]! * byReach;
+      out.byLocation -= phi;
+      out.bySpread -= sign * phi * z;
+    }
+  };
+}
+
+/** The same for normal rates given above zero. */
+function normalOverScatter({ location, signedSpread, roomMm, omegaMm }: Setting): EntryChances {
+  const { nodes, weights } = rule;
+  const s = Math.max(Math.abs(signedSpread), 1e-9);
+  const sign = signedSpread < 0 ? -1 : 1;
+  const reach = nodes.map((node) => roomMm - omegaMm * node);
+  const k0 = location / s;
+  const whole = tabulatedNormalCdf(k0);
+  const phiPrior = density(k0) / s / whole;
+  return (hours, _, out) => {
+    for (let k = 0; k < ENTRY_POINTS; k++) {
+      if (!(reach[k]! > 0)) continue;
+      const z = (reach[k]! / hours - location) / s;
+      if (z > CERTAIN) {
+        out.below += weights[k]!;
+        continue;
+      }
+      const above = tabulatedNormalCdf(-z) / whole;
+      const phi = density(z) / s / whole;
+      const byReach = (weights[k]! * phi) / hours;
+      out.below += weights[k]! * (1 - above);
+      out.byRoom += byReach;
+      out.byOmega -= nodes[k]! * byReach;
+      out.byLocation += weights[k]! * (above * phiPrior - phi);
+      out.bySpread -= sign * weights[k]! * (phi * z + above * phiPrior * k0);
+    }
+  };
 }

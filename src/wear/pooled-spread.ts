@@ -9,7 +9,7 @@
  * each group (likelihood ratio). The smaller p counts.
  */
 import { chiSquaredCdf } from "../math/distributions.ts";
-import { centralHessian, minimise } from "../math/minimise.ts";
+import { centralHessian, minimiseWithGradient } from "../math/minimise.ts";
 import { power } from "../math/power.ts";
 import { clusterNumbers, invertInformation, sandwich } from "./aircraft-clusters.ts";
 import type { RateFit } from "./decision-fit.ts";
@@ -119,24 +119,23 @@ function maximiseTogether(lenders: readonly SpreadLender[]): Float64Array[] | nu
       theta[LOCATION]! += x[SHARED.length + g]! * Math.sqrt(variance(fit, LOCATION));
       return theta;
     });
-  const gradient = (x: Float64Array) => {
-    const sum = new Float64Array(x.length);
+  const own = new Float64Array(PARAMETERS);
+  const cost = (x: Float64Array, gradient: Float64Array) => {
+    gradient.fill(0);
+    let value = 0;
     for (const [g, theta] of thetasAt(x).entries()) {
       const { fit } = lenders[g]!;
-      const own = fit.likelihood.gradient(theta);
-      for (const [j, k] of SHARED.entries()) sum[j]! -= own[k]! * step[j]!;
-      sum[SHARED.length + g] = -own[LOCATION]! * Math.sqrt(variance(fit, LOCATION));
+      value -= fit.likelihood.evaluate(theta, own);
+      for (const [j, k] of SHARED.entries()) gradient[j]! -= own[k]! * step[j]!;
+      gradient[SHARED.length + g] = -own[LOCATION]! * Math.sqrt(variance(fit, LOCATION));
     }
-    return sum;
+    return value;
   };
-  const value = (x: Float64Array) =>
-    -thetasAt(x).reduce((sum, theta, g) => sum + lenders[g]!.fit.likelihood.value(theta), 0);
-  const found = minimise(value, new Float64Array(SHARED.length + lenders.length), {
-    gradient,
+  const found = minimiseWithGradient(cost, new Float64Array(SHARED.length + lenders.length), {
     tolerance: 1e-9,
     maxIterations: 100,
   });
-  const ended = found.kind === "found" || gradient(found.at).every((g) => Math.abs(g) < 1e-3);
+  const ended = found.kind === "found" || found.gradient.every((g) => Math.abs(g) < 1e-3);
   return ended ? thetasAt(found.at) : null;
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { lognormalTerm, type RateIntegral } from "../../src/wear/rate-integrals.ts";
+import { lognormalRates, type RateIntegral } from "../../src/wear/rate-integrals.ts";
 
 /** Trapezoid sums of 4000 points over ±9 standard deviations of the rates: slow, and nothing in common with the rules. */
 function plainly(p: number, q: number, location: number, spread: number): RateIntegral {
@@ -29,7 +29,7 @@ function plainly(p: number, q: number, location: number, spread: number): RateIn
   };
 }
 
-describe("lognormalTerm(p, q, location, spread, out)", () => {
+describe("lognormalRates(location, spread)", () => {
   it("agrees with plain sums where readings say much of a rate, on both sides of each change of rule", () => {
     const out: RateIntegral = { log: 0, mean: 0, square: 0, byLocation: 0, bySpread: 0 };
     for (const spread of [0.12, 0.4, 0.9]) {
@@ -39,7 +39,7 @@ describe("lognormalTerm(p, q, location, spread, out)", () => {
           const error = Math.min(0.119, share * spread);
           const p = 1 / (error * best) ** 2;
           const exact = plainly(p, p * best, -1.2, spread);
-          lognormalTerm(p, p * best, -1.2, spread, out);
+          lognormalRates(-1.2, spread)(p, p * best, out);
           expect(Math.abs(out.log - exact.log)).toBeLessThan(1e-8 * (1 + Math.abs(exact.log)));
           for (const name of ["mean", "square", "byLocation", "bySpread"] as const) {
             expect(Math.abs(out[name] - exact[name])).toBeLessThan(1e-6 * (1 + Math.abs(exact[name])));
