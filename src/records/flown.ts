@@ -21,12 +21,18 @@ export function indexFlown(exports: ReadExports): FlownIndex {
   if (flying === null) return { known: false, mainEnvironment: () => null };
   const { aircraft: names, start, month, environment, hours, environments } = hoursFlown(flying);
   const numbers = new Map(names.map((name, number) => [name, number]));
+  // The looks of a component are mostly on one aircraft.
+  let last = { aircraft: "", number: -1 };
+  const numberOf = (aircraft: string): number => {
+    if (aircraft !== last.aircraft) last = { aircraft, number: numbers.get(aircraft) ?? -1 };
+    return last.number;
+  };
   const total = new Float64Array(environments.length);
   return {
     known: flying.rows > 0 && flying.environment.words.length > 0,
     mainEnvironment(aircraft, fromDay, toDay) {
-      const number = numbers.get(aircraft);
-      if (number === undefined) return null;
+      const number = numberOf(aircraft);
+      if (number < 0) return null;
       const end = start[number + 1]!;
       const first = firstMonthFrom(month, start[number]!, end, monthNumber(fromDay));
       const last = firstMonthFrom(month, first, end, monthNumber(toDay) + 1);

@@ -6,8 +6,8 @@
  */
 import type { Day } from "../units.ts";
 import { GAP_STATE, type GapRows, type ReadExports, wordAt } from "./exports.ts";
-import { indexFittings } from "./fittings.ts";
-import { placeOf, type Stay, staysByPlace } from "./stays.ts";
+import { type FittingIndex, indexFittings } from "./fittings.ts";
+import { PlaceNumbers, type Stay, staysByPlace } from "./stays.ts";
 
 export interface JoinedGap {
   /** Row of the gap export. */
@@ -52,13 +52,7 @@ export function joinGaps(exports: ReadExports, settings: GapJoinSettings): GapJo
   if (gaps === null) return { joined, notJoined };
   const { asOf, airframeClock, sameClock } = settings;
   const fittings = indexFittings(exports, asOf, airframeClock);
-  const places = staysByPlace(exports, asOf, fittings, airframeClock);
-  const byComponent = new Map<number, Stay[]>();
-  for (const stay of [...places.values()].flat()) {
-    const known = byComponent.get(stay.component);
-    if (known) known.push(stay);
-    else byComponent.set(stay.component, [stay]);
-  }
+  const staysFor = stayFinder(gaps, exports, fittings, settings);
   const recorded = (row: number, { component }: Stay): number => {
     const hours = sameClock ? gaps.hours[row]! : Number.NaN;
     if (!airframeClock) return hours;
@@ -73,7 +67,7 @@ export function joinGaps(exports: ReadExports, settings: GapJoinSettings): GapJo
   for (let row = 0; row < gaps.rows; row++) {
     const day = gaps.day[row]!;
     if (day > asOf || Number.isNaN(gaps.gapMm[row]!)) continue;
-    const there = staysFor(gaps, row, places, byComponent).filter((s) => s.fromDay <= day && day <= s.toDay);
+    const there = staysFor(row).filter((s) => s.fromDay <= day && day <= s.toDay);
     const found = decide(gaps, row, there, (stay) => recorded(row, stay));
     if (typeof found === "string") notJoined.set(found, (notJoined.get(found) ?? 0) + 1);
     else joined.push(found);
@@ -88,15 +82,29 @@ export function joinGaps(exports: ReadExports, settings: GapJoinSettings): GapJo
   return { joined, notJoined };
 }
 
-function staysFor(
+/** Stays at the place that a gap row names, or of the component where it names one. */
+function stayFinder(
   gaps: GapRows,
-  row: number,
-  places: ReadonlyMap<string, readonly Stay[]>,
-  byComponent: ReadonlyMap<number, readonly Stay[]>,
-): readonly Stay[] {
-  const component = gaps.component[row]!;
-  if (component >= 0) return byComponent.get(component) ?? [];
-  return places.get(placeOf(wordAt(gaps.aircraft, row) ?? "", wordAt(gaps.position, row) ?? "")) ?? [];
+  exports: ReadExports,
+  fittings: FittingIndex,
+  { asOf, airframeClock }: GapJoinSettings,
+): (row: number) => readonly Stay[] {
+  const places = new PlaceNumbers();
+  const byPlace = staysByPlace(exports, asOf, fittings, airframeClock, places);
+  const byComponent = new Map<number, Stay[]>();
+  if (gaps.component.some((component) => component >= 0)) {
+    for (const stay of byPlace.flat()) {
+      const known = byComponent.get(stay.component);
+      if (known) known.push(stay);
+      else byComponent.set(stay.component, [stay]);
+    }
+  }
+  return (row) => {
+    const component = gaps.component[row]!;
+    if (component >= 0) return byComponent.get(component) ?? [];
+    const place = places.of(wordAt(gaps.aircraft, row) ?? "", wordAt(gaps.position, row) ?? "");
+    return byPlace[place] ?? [];
+  };
 }
 
 function decide(

@@ -2,7 +2,15 @@
  * The history of each component: its looks and removals up to the as-of day, in order, with hours on the life's clock.
  */
 import type { Day } from "../units.ts";
-import { FINDING, FOUND_AT, LOOK, type ReadExports, wordAt } from "./exports.ts";
+import {
+  FINDING,
+  FOUND_AT,
+  LOOK,
+  type ReadExports,
+  type RemovalRows,
+  type WearRows,
+  wordAt,
+} from "./exports.ts";
 import type { FittingIndex } from "./fittings.ts";
 import type { RowRef } from "./life.ts";
 import { rowsByNumber } from "./rows-by-number.ts";
@@ -65,25 +73,16 @@ export function historyReader(
         (row) => removals.day[row]! <= asOf,
       )
     : none;
-  const onLifeClock = (event: Look | Removal, component: number): Look | Removal =>
-    airframeClock
-      ? {
-          ...event,
-          hours: fittings.sinceFitted(component, {
-            day: event.day,
-            airframeHours: event.hours,
-            aircraft: event.aircraft,
-            isRemoval: event.kind === "removal",
-          }),
-        }
-      : event;
+  const onLifeClock = (component: number, { day, hours, aircraft, kind }: Look | Removal): number =>
+    fittings.sinceFitted(component, { day, airframeHours: hours, aircraft, isRemoval: kind === "removal" });
   return (component) => {
-    const events: (Look | Removal)[] = [];
+    const events: (LookRow | RemovalRow)[] = [];
     for (let i = looks.start[component]!; i < looks.start[component + 1]!; i++)
-      events.push(onLifeClock(lookOf(exports, looks.order[i]!), component));
+      events.push(new LookRow(wear!, looks.order[i]!));
     for (let i = offs.start[component]!; i < offs.start[component + 1]!; i++)
-      events.push(onLifeClock(removalOf(exports, offs.order[i]!), component));
+      events.push(new RemovalRow(removals!, offs.order[i]!));
     if (events.length === 0) return null;
+    if (airframeClock) for (const event of events) event.hours = onLifeClock(component, event);
     // Airframes differ in hours, so that looks ordered by day and recorded hours may be out of order on a day.
     if (airframeClock || offs.start[component + 1]! > offs.start[component]!) events.sort(inOrder);
     return { component, part: components.part[component]!, events };
@@ -111,36 +110,80 @@ function inOrder(a: Look | Removal, b: Look | Removal): number {
   return a.kind === b.kind ? a.hours - b.hours || 0 : a.kind === "look" ? -1 : 1;
 }
 
-function lookOf(exports: ReadExports, row: number): Look {
-  const wear = exports.wear!;
-  const number = wear.look[row] === LOOK.number;
-  return {
-    kind: "look",
-    day: wear.day[row]!,
-    hours: wear.hours[row]!,
-    wearMm: number ? wear.wearMm[row]! : null,
-    overInWords: wear.look[row] === LOOK.overLimit,
-    aircraft: wordAt(wear.aircraft, row) ?? "",
-    position: wordAt(wear.position, row) ?? "",
-    environment: wordAt(wear.environment, row) ?? UNASSIGNED,
-    standard: standardAt(wear.standard, row),
-    row: { kind: "wear", file: wear.file[row]!, line: wear.line[row]! },
-  };
+/** A row of the wear export: its words are looked up where they are asked for, which is seldom. */
+class LookRow implements Look {
+  readonly kind = "look";
+  readonly day: Day;
+  hours: number;
+  readonly wearMm: number | null;
+  readonly #rows: WearRows;
+  readonly #row: number;
+
+  constructor(rows: WearRows, row: number) {
+    this.day = rows.day[row]!;
+    this.hours = rows.hours[row]!;
+    this.wearMm = rows.look[row] === LOOK.number ? rows.wearMm[row]! : null;
+    this.#rows = rows;
+    this.#row = row;
+  }
+
+  get overInWords(): boolean {
+    return this.#rows.look[this.#row] === LOOK.overLimit;
+  }
+  get aircraft(): string {
+    return wordAt(this.#rows.aircraft, this.#row) ?? "";
+  }
+  get position(): string {
+    return wordAt(this.#rows.position, this.#row) ?? "";
+  }
+  get environment(): string {
+    return wordAt(this.#rows.environment, this.#row) ?? UNASSIGNED;
+  }
+  get standard(): string {
+    return standardAt(this.#rows.standard, this.#row);
+  }
+  get row(): RowRef {
+    return { kind: "wear", file: this.#rows.file[this.#row]!, line: this.#rows.line[this.#row]! };
+  }
 }
 
-function removalOf(exports: ReadExports, row: number): Removal {
-  const removals = exports.removals!;
-  return {
-    kind: "removal",
-    day: removals.day[row]!,
-    hours: removals.hours[row]!,
-    mode: wordAt(removals.mode, row) ?? UNASSIGNED,
-    inService: removals.found[row] === FOUND_AT.service,
-    noFaultFound: removals.finding[row] === FINDING.noFaultFound,
-    aircraft: wordAt(removals.aircraft, row) ?? "",
-    position: wordAt(removals.position, row) ?? "",
-    environment: wordAt(removals.environment, row) ?? UNASSIGNED,
-    standard: standardAt(removals.standard, row),
-    row: { kind: "removals", file: removals.file[row]!, line: removals.line[row]! },
-  };
+/** A row of the removals export. */
+class RemovalRow implements Removal {
+  readonly kind = "removal";
+  readonly day: Day;
+  hours: number;
+  readonly #rows: RemovalRows;
+  readonly #row: number;
+
+  constructor(rows: RemovalRows, row: number) {
+    this.day = rows.day[row]!;
+    this.hours = rows.hours[row]!;
+    this.#rows = rows;
+    this.#row = row;
+  }
+
+  get mode(): string {
+    return wordAt(this.#rows.mode, this.#row) ?? UNASSIGNED;
+  }
+  get inService(): boolean {
+    return this.#rows.found[this.#row] === FOUND_AT.service;
+  }
+  get noFaultFound(): boolean {
+    return this.#rows.finding[this.#row] === FINDING.noFaultFound;
+  }
+  get aircraft(): string {
+    return wordAt(this.#rows.aircraft, this.#row) ?? "";
+  }
+  get position(): string {
+    return wordAt(this.#rows.position, this.#row) ?? "";
+  }
+  get environment(): string {
+    return wordAt(this.#rows.environment, this.#row) ?? UNASSIGNED;
+  }
+  get standard(): string {
+    return standardAt(this.#rows.standard, this.#row);
+  }
+  get row(): RowRef {
+    return { kind: "removals", file: this.#rows.file[this.#row]!, line: this.#rows.line[this.#row]! };
+  }
 }

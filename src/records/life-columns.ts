@@ -181,30 +181,28 @@ function taken<K extends string, T>(columns: Readonly<Record<K, { take(): T }>>)
   return Object.fromEntries(entries) as Record<K, T>;
 }
 
-/** Things numbered in the order in which they are first met. */
+/** Things numbered in the order in which they are first met; two with one key are one thing. */
 class Numbered<T> {
   readonly list: T[] = [];
-  readonly #numbers = new Map<string, number>();
+  readonly #byThing = new Map<T, number>();
+  readonly #byKey = new Map<string, number>();
   readonly #keyOf: (thing: T) => string;
-  #last: T | undefined;
-  #lastNumber = -1;
 
   constructor(keyOf: (thing: T) => string) {
     this.#keyOf = keyOf;
   }
 
   numberOf(thing: T): number {
-    // Lives come in runs of one group, and of one aircraft.
-    if (thing === this.#last) return this.#lastNumber;
+    const known = this.#byThing.get(thing);
+    if (known !== undefined) return known;
     const key = this.#keyOf(thing);
-    let number = this.#numbers.get(key);
+    let number = this.#byKey.get(key);
     if (number === undefined) {
       number = this.list.length;
-      this.#numbers.set(key, number);
+      this.#byKey.set(key, number);
       this.list.push(thing);
     }
-    this.#last = thing;
-    this.#lastNumber = number;
+    this.#byThing.set(thing, number);
     return number;
   }
 }

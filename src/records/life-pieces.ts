@@ -10,6 +10,7 @@ import {
   type GroupKey,
   type Life,
   type LifeEnd,
+  type RowRef,
   sameGroup,
 } from "./life.ts";
 import { upperReadingAt } from "./own-line.ts";
@@ -117,9 +118,11 @@ function finish(
   const { looks } = piece;
   const removal = lastRun?.removal ?? null;
   const end = endOf(piece, pieces, removal, lastRun === null, context);
-  const readings = looks.filter((look) => look.wearMm !== null);
-  const foundAt = looks.findIndex((look) => isOver(look, part.replaceAtMm));
-  const counted = foundAt < 0 ? looks : looks.slice(0, foundAt + 1);
+  const { readingHours, readingWearMm, readingDays, lookHours, lookDays, rows } = listsOf(
+    looks,
+    part.replaceAtMm,
+  );
+  if (removal !== null) rows.push(removal.row);
   const lastRow = removal ?? looks.at(-1);
   const failed = removal !== null && isFunctionalFailure(removal);
   return {
@@ -146,13 +149,37 @@ function finish(
         ? null
         : { mode: removal.mode, inService: removal.inService, noFaultFound: removal.noFaultFound },
     functionalFailureHours: failed ? removal.hours : null,
-    readingHours: readings.map((look) => look.hours),
-    readingWearMm: readings.map((look) => look.wearMm!),
-    readingDays: readings.map((look) => look.day),
-    lookHours: counted.map((look) => look.hours),
-    lookDays: counted.map((look) => look.day),
-    rows: [...looks.map((look) => look.row), ...(removal ? [removal.row] : [])],
+    readingHours,
+    readingWearMm,
+    readingDays,
+    lookHours,
+    lookDays,
+    rows,
   };
+}
+
+/** What a piece keeps of its looks: those after the one that found it over the limit as readings only. */
+function listsOf(looks: readonly Look[], replaceAtMm: number) {
+  const readingHours: number[] = [];
+  const readingWearMm: number[] = [];
+  const readingDays: Day[] = [];
+  const lookHours: number[] = [];
+  const lookDays: Day[] = [];
+  const rows: RowRef[] = [];
+  let over = false;
+  for (const look of looks) {
+    rows.push(look.row);
+    if (!over) {
+      lookHours.push(look.hours);
+      lookDays.push(look.day);
+      over = isOver(look, replaceAtMm);
+    }
+    if (look.wearMm === null) continue;
+    readingHours.push(look.hours);
+    readingWearMm.push(look.wearMm);
+    readingDays.push(look.day);
+  }
+  return { readingHours, readingWearMm, readingDays, lookHours, lookDays, rows };
 }
 
 /** By wear, and found in service: the function lost between looks. An unconfirmed finding is no failure. */

@@ -13,6 +13,8 @@ interface Moment {
 export interface Stay {
   readonly component: number;
   readonly part: number;
+  /** By PlaceNumbers. */
+  readonly place: number;
   /** First and last day on which it was there; both can be shared with the component before and after. */
   readonly fromDay: Day;
   readonly toDay: Day;
@@ -23,30 +25,49 @@ export interface Stay {
   readonly removedAtEnd: boolean;
 }
 
-/** Aircraft and position as one key. */
-export const placeOf = (aircraft: string, position: string): string => JSON.stringify([aircraft, position]);
+/** Places, each an aircraft and a position, numbered as they are named. */
+export class PlaceNumbers {
+  readonly #known = new Map<string, Map<string, number>>();
+  count = 0;
+
+  /** The number of a place, which it is given here where it has none. */
+  of(aircraft: string, position: string): number {
+    let ofAircraft = this.#known.get(aircraft);
+    if (ofAircraft === undefined) {
+      ofAircraft = new Map();
+      this.#known.set(aircraft, ofAircraft);
+    }
+    let number = ofAircraft.get(position);
+    if (number === undefined) {
+      number = this.count++;
+      ofAircraft.set(position, number);
+    }
+    return number;
+  }
+}
 
 interface Entry extends Moment {
-  readonly place: string;
+  readonly place: number;
   readonly kind: "fitted" | "seen" | "removed";
 }
 
-/** Stays by place, each place's by first day. A component is taken to stay where two records in a row have it. */
+/** Stays by place number, each place's by first day. A component is taken to stay where two records in a row have it. */
 export function staysByPlace(
   exports: ReadExports,
   asOf: Day,
   fittings: FittingIndex,
   airframeClock: boolean,
-): ReadonlyMap<string, readonly Stay[]> {
-  const byPlace = new Map<string, Stay[]>();
+  places: PlaceNumbers,
+): readonly (readonly Stay[])[] {
+  const byPlace: Stay[][] = [];
   for (const history of histories(exports, asOf, fittings, airframeClock)) {
-    for (const [place, stay] of staysOf(history, fittings, asOf)) {
-      const known = byPlace.get(place);
-      if (known) known.push(stay);
-      else byPlace.set(place, [stay]);
+    for (const stay of staysOf(history, fittings, asOf, places)) {
+      while (byPlace.length < places.count) byPlace.push([]);
+      byPlace[stay.place]!.push(stay);
     }
   }
-  for (const stays of byPlace.values()) {
+  while (byPlace.length < places.count) byPlace.push([]);
+  for (const stays of byPlace) {
     stays.sort((a, b) => a.fromDay - b.fromDay || a.component - b.component);
     for (const [k, stay] of stays.entries()) if (!stay.startKnown) stays[k] = sinceVacant(stay, stays);
   }
@@ -64,45 +85,50 @@ function sinceVacant(stay: Stay, stays: readonly Stay[]): Stay {
   return vacant === null ? stay : { ...stay, fromDay: vacant };
 }
 
-function staysOf({ component, part, events }: History, fittings: FittingIndex, asOf: Day): [string, Stay][] {
-  const entries: Entry[] = events
-    .filter(({ hours }) => !Number.isNaN(hours))
-    .map((event) => ({
-      day: event.day,
-      hours: event.hours,
-      place: placeOf(event.aircraft, event.position),
-      kind: event.kind === "look" ? "seen" : "removed",
-    }));
+/** On one day a removal comes before a fitting, a look before both. */
+const RANK = { seen: 0, removed: 1, fitted: 2 } as const;
+
+function entriesOf({ component, events }: History, fittings: FittingIndex, places: PlaceNumbers): Entry[] {
+  const entries: Entry[] = [];
+  for (const { day, hours, aircraft, position, kind } of events)
+    if (!Number.isNaN(hours))
+      entries.push({
+        day,
+        hours,
+        place: places.of(aircraft, position),
+        kind: kind === "look" ? "seen" : "removed",
+      });
   for (const fitting of fittings.of(component)) {
     const hours = fittings.lifeHoursAt(component, fitting);
     if (Number.isNaN(hours)) continue;
-    const place = placeOf(fitting.aircraft, fitting.position);
+    const place = places.of(fitting.aircraft, fitting.position);
     entries.push({ day: fitting.installedOn, hours, place, kind: "fitted" });
   }
-  // On one day a removal comes before a fitting, a look before both.
-  const rank = { seen: 0, removed: 1, fitted: 2 } as const;
-  entries.sort((a, b) => a.day - b.day || rank[a.kind] - rank[b.kind] || a.hours - b.hours);
-  const stays: [string, Stay][] = [];
-  let open: Entry[] = [];
-  const close = (toDay: Day, removedAtEnd: boolean) => {
-    const [first, ...rest] = open;
-    if (first !== undefined) {
-      const startKnown = first.kind === "fitted";
-      const moments = [first, ...rest] as const;
-      stays.push([
-        first.place,
-        { component, part, fromDay: first.day, toDay, moments: [...moments], startKnown, removedAtEnd },
-      ]);
-    }
-    open = [];
+  return entries.sort((a, b) => a.day - b.day || RANK[a.kind] - RANK[b.kind] || a.hours - b.hours);
+}
+
+function staysOf(history: History, fittings: FittingIndex, asOf: Day, places: PlaceNumbers): Stay[] {
+  const { component, part } = history;
+  const stays: Stay[] = [];
+  let open: [Entry, ...Entry[]] | null = null;
+  const close = (moments: [Entry, ...Entry[]], toDay: Day, removedAtEnd: boolean) => {
+    const [{ place, day: fromDay, kind }] = moments;
+    const startKnown = kind === "fitted";
+    stays.push({ component, part, place, fromDay, toDay, moments, startKnown, removedAtEnd });
   };
-  for (const entry of entries) {
-    const last = open.at(-1);
-    if (last !== undefined && (last.place !== entry.place || entry.hours < last.hours - 1))
-      close(last.day, false);
-    open.push(entry);
-    if (entry.kind === "removed") close(entry.day, true);
+  for (const entry of entriesOf(history, fittings, places)) {
+    const last: Entry | undefined = open?.at(-1);
+    if (open !== null && last !== undefined && (last.place !== entry.place || entry.hours < last.hours - 1)) {
+      close(open, last.day, false);
+      open = null;
+    }
+    if (open === null) open = [entry];
+    else open.push(entry);
+    if (entry.kind === "removed") {
+      close(open, entry.day, true);
+      open = null;
+    }
   }
-  close(asOf, false);
+  if (open !== null) close(open, asOf, false);
   return stays;
 }
