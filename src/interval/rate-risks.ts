@@ -4,8 +4,10 @@ import { observedBelow } from "../wear/observed-below.ts";
 import { survivalCurveBelow } from "../wear/rate-families.ts";
 import type { RateTail } from "../wear/tail.ts";
 import type { SurvivalQuantity } from "./lines.ts";
-import { type RatePart, type UnsafeSetting, unsafeRiskObserved, unsafeRiskOf } from "./rate-risk.ts";
-import { type TighterLimits, tighterShareObserved, tighterShareOf } from "./tighter-share.ts";
+import { type RatePart, type UnsafeSetting, unsafeRiskOf } from "./rate-risk.ts";
+import { tighterShareObserved } from "./tighter-observed.ts";
+import { type TighterLimits, tighterShareOf } from "./tighter-share.ts";
+import { unsafeRiskObserved } from "./unsafe-observed.ts";
 
 /** Hours count as hours^exponent where wear bends. */
 export interface RateRisk {
@@ -41,7 +43,7 @@ export const survivalRisk = (quantity: SurvivalQuantity, limitMm: number): RateR
 export const unsafeRisk = (setting: UnsafeSetting, spacingH: number): RateRisk => ({
   ofParts: (parts, exponent) => unsafeRiskOf(parts, setting, spacingH, exponent),
   ofObserved: ({ rates, fit }, exponent) =>
-    unsafeRiskObserved(rates.rateMmPer1000Hours, rates.weight, fit.parameters, setting, spacingH, exponent),
+    unsafeRiskObserved(rates, fit.parameters, setting, spacingH, exponent),
 });
 
 /** Over the original limit at a look, where components are replaced at a tighter one. */

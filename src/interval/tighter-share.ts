@@ -7,9 +7,13 @@
  * than the wear line's, the result is raised by as much.
  */
 import { normalQuadrature } from "../math/gauss-hermite.ts";
-import { tabulatedNormalCdf } from "../math/tabulated-normal.ts";
-import { type RateParameters, rateCdf, readingSdMm, survivalCurveBelow } from "../wear/rate-families.ts";
-import type { RateTail } from "../wear/tail.ts";
+import { normalCdfInSums, tabulatedNormalCdf } from "../math/tabulated-normal.ts";
+import {
+  type RateParameters,
+  readingSdMm,
+  SMALLEST_SPREAD,
+  survivalCurveBelow,
+} from "../wear/rate-families.ts";
 import type { RatePart } from "./rate-risk.ts";
 
 const SCATTER_POINTS = 15;
@@ -78,52 +82,67 @@ export function tighterShareOf(
   );
 }
 
+type Passing = (beforeHours: number, hours: number) => number;
+
+/** Rate · hours that would just reach each limit, at points of the scatter. */
+interface Reach {
+  readonly weights: Float64Array;
+  readonly tighter: Float64Array;
+  readonly original: Float64Array;
+}
+
 /** Averaged over the scatter, which is taken as one for both looks: mostly it is the component's own offset. */
-function passingOf(parameters: RateParameters, tighterMm: number, replaceAtMm: number) {
+function passingOf(parameters: RateParameters, tighterMm: number, replaceAtMm: number): Passing {
   const { nodes, weights } = normalQuadrature(SCATTER_POINTS);
   const omega = readingSdMm(parameters);
-  // Rate · hours that would just reach each limit, at each point of the scatter; only where that is above zero.
-  const points = Array.from(nodes, (node, k) => {
-    const room = (limitMm: number) => 1000 * (limitMm - parameters.interceptMm - omega * node);
-    return { weight: weights[k]!, tighter: room(tighterMm), original: room(replaceAtMm) };
-  }).filter(({ tighter }) => tighter > 0);
-  return (before: number, hours: number): number => {
+  const reachOf = (limitMm: number) =>
+    nodes.map((node) => 1000 * (limitMm - parameters.interceptMm - omega * node));
+  const tighter = reachOf(tighterMm);
+  // Only points at which the scatter alone is not at the limit.
+  const starts = (_: number, k: number) => tighter[k]! > 0;
+  const reach = {
+    weights: weights.filter(starts),
+    tighter: tighter.filter(starts),
+    original: reachOf(replaceAtMm).filter(starts),
+  };
+  return parameters.family === "lognormal"
+    ? lognormalPassing(reach, parameters)
+    : normalPassing(reach, parameters);
+}
+
+function lognormalPassing({ weights, tighter, original }: Reach, parameters: RateParameters): Passing {
+  const { location } = parameters;
+  const spread = Math.max(parameters.spread, SMALLEST_SPREAD);
+  const standardised = (reach: number) => (Math.log(reach) - location) / spread;
+  const zTighter = tighter.map(standardised);
+  const zOriginal = original.map(standardised);
+  return (before, hours) => {
+    const then = Math.log(before) / spread;
+    const now = Math.log(hours) / spread;
     let sum = 0;
-    for (const { weight, tighter, original } of points) {
-      const slowEnough = before > 0 ? rateCdf(parameters, tighter / before) : 1;
-      if (slowEnough > 0) sum += weight * Math.max(0, slowEnough - rateCdf(parameters, original / hours));
+    for (let k = 0; k < weights.length; k++) {
+      // At no hours, `then` is −∞ and all are slow enough.
+      const slowEnough = normalCdfInSums(zTighter[k]! - then);
+      const stillBelow = normalCdfInSums(zOriginal[k]! - now);
+      if (slowEnough > stillBelow) sum += weights[k]! * (slowEnough - stillBelow);
     }
     return sum;
   };
 }
 
-/** The same as a plain mean over the components' own rates. */
-export function tighterShareObserved(
-  { fit, rates }: RateTail,
-  limits: TighterLimits,
-  spacingH: number,
-  greatestAgeH: number,
-  onClock: (hours: number) => number,
-): TighterShare {
-  const { parameters } = fit;
-  const omega = Math.max(readingSdMm(parameters), 1e-12);
-  const { rateMmPer1000Hours, weight } = rates;
-  const total = weight.reduce((sum, value) => sum + value, 0);
-  const mean = (of: (rate: number) => number) => {
+function normalPassing({ weights, tighter, original }: Reach, parameters: RateParameters): Passing {
+  const { location } = parameters;
+  const spread = Math.max(parameters.spread, SMALLEST_SPREAD);
+  const positive = tabulatedNormalCdf(location / spread);
+  const faster = (reach: number, hours: number) =>
+    hours > 0 ? normalCdfInSums((location - reach / hours) / spread) / positive : 0;
+  return (before, hours) => {
     let sum = 0;
-    for (let i = 0; i < weight.length; i++) sum += weight[i]! * of(rateMmPer1000Hours[i]!);
-    return sum / total;
+    for (let k = 0; k < weights.length; k++) {
+      const tooFast = faster(tighter[k]!, before);
+      const over = faster(original[k]!, hours);
+      if (over > tooFast) sum += weights[k]! * (over - tooFast);
+    }
+    return sum;
   };
-  const z = (limitMm: number, rate: number, hours: number) =>
-    (limitMm - parameters.interceptMm - (rate * hours) / 1000) / omega;
-  return tighterShare(
-    (hours) => mean((rate) => tabulatedNormalCdf(z(limits.tighterMm, rate, onClock(hours)))),
-    (before, hours) =>
-      mean((rate) => {
-        const upTo = tabulatedNormalCdf(z(limits.tighterMm, rate, onClock(before)));
-        return Math.max(0, upTo - tabulatedNormalCdf(z(limits.replaceAtMm, rate, onClock(hours))));
-      }),
-    spacingH,
-    greatestAgeH,
-  );
 }

@@ -25,7 +25,7 @@ export const looksBeforeUnsafe = (marginMm: number, rateMmPerHour: number, spaci
  * Risk per component that reaches R.
  *
  * @param shareAbove     share of those components whose rate is above a given one (mm per hour, beyond-limit factor
- *                       not included)
+ *                       not included), or any multiple of it; above 0 are all
  * @param beyondFactor   how much faster it may wear past R
  * @param spacingH       hours between looks, lateness included
  * @param detection      chance that one look is properly made and sees it
@@ -37,14 +37,16 @@ export function unsafeBeforeSeen(
   spacingH: number,
   detection: number,
 ): number {
+  if (marginMm === 0) return 1;
   // P(fewer than k looks) = share of rates above M / (k·T); the tails are summed, never one minus a sum.
   let risk = 0;
   let fewerThan = 0;
   for (let k = 1; k <= MOST_LOOKS_COUNTED; k++) {
-    const fewerThanK =
-      marginMm === 0 ? 1 : shareAbove((marginMm * (1 + 1e-9)) / (k * spacingH * beyondFactor));
+    const fewerThanK = shareAbove((marginMm * (1 + 1e-9)) / (k * spacingH * beyondFactor));
     risk += (fewerThanK - fewerThan) * power(1 - detection, k - 1);
     fewerThan = fewerThanK;
   }
-  return risk + (1 - fewerThan) * power(1 - detection, MOST_LOOKS_COUNTED);
+  const all = shareAbove(0);
+  risk += (all - fewerThan) * power(1 - detection, MOST_LOOKS_COUNTED);
+  return all > 0 ? risk / all : 0;
 }

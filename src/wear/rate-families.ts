@@ -24,7 +24,8 @@ export interface RateParameters {
   readonly spread: number;
 }
 
-const SMALLEST_SPREAD = 1e-12;
+/** A smaller spread is taken for this one. */
+export const SMALLEST_SPREAD = 1e-12;
 
 /** P(rate ≤ r), r in mm per 1000 h. */
 export function rateCdf(parameters: RateParameters, rateMmPer1000Hours: number): number {

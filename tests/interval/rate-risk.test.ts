@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { type UnsafeSetting, unsafeRiskObserved, unsafeRiskOf } from "../../src/interval/rate-risk.ts";
+import { type UnsafeSetting, unsafeRiskOf } from "../../src/interval/rate-risk.ts";
+import { unsafeRiskObserved } from "../../src/interval/unsafe-observed.ts";
+import { looksBeforeUnsafe } from "../../src/interval/unsafe-risk.ts";
 import { standardNormalCdf } from "../../src/math/distributions.ts";
 import { seededRandom } from "../../src/math/random.ts";
 import type { RateParameters } from "../../src/wear/rate-families.ts";
@@ -92,14 +94,34 @@ describe("unsafeRiskOf(parts, setting, spacingH, exponent)", () => {
   });
 });
 
-describe("unsafeRiskObserved(rates, weights, …)", () => {
+describe("unsafeRiskObserved(rates, …)", () => {
   it("is the weighted mean over the rates (by hand: one in ten gets no look)", () => {
-    const rates = Float64Array.from({ length: 10 }, (_, i) => (i === 0 ? 5 : 0.1));
-    const weights = new Float64Array(10).fill(0.1);
+    const rates = {
+      rateMmPer1000Hours: Float64Array.from({ length: 10 }, (_, i) => (i === 3 ? 5 : 0.1)),
+      weight: new Float64Array(10).fill(0.1),
+    };
     // 0.3 / (1.5 · 5/1000 · 200) = 0.2 looks; the others get 10, of which 4 count.
-    expect(unsafeRiskObserved(rates, weights, parameters, setting, 200)).toBeCloseTo(
-      0.1 * 1 + 0.9 * 1e-4,
-      12,
-    );
+    expect(unsafeRiskObserved(rates, parameters, setting, 200)).toBeCloseTo(0.1 * 1 + 0.9 * 1e-4, 12);
+  });
+
+  it("goes through the rates one by one to the same number, whatever removes them before", () => {
+    const random = seededRandom(5);
+    const rates = {
+      rateMmPer1000Hours: Float64Array.from({ length: 300 }, () => Math.exp(0.6 * random.normal())),
+      weight: Float64Array.from({ length: 300 }, () => random.exponential()),
+    };
+    for (const otherRemovalsPerHour of [0, 1 / 800]) {
+      for (const spacingH of [20, 55, 130, 400]) {
+        let risk = 0;
+        let reached = 0;
+        for (const [k, rate] of rates.rateMmPer1000Hours.entries()) {
+          const weight = rates.weight[k]! * Math.exp((-otherRemovalsPerHour * 500) / rate);
+          risk += weight * 0.1 ** looksBeforeUnsafe(0.3, (1.5 * rate) / 1000, spacingH);
+          reached += weight;
+        }
+        const asked = { ...setting, otherRemovalsPerHour };
+        expect(unsafeRiskObserved(rates, parameters, asked, spacingH) / (risk / reached)).toBeCloseTo(1, 11);
+      }
+    }
   });
 });

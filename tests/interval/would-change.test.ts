@@ -1,7 +1,8 @@
 /** What would change the answer: by hand, and directions that must hold with the fit held fixed. */
 import { describe, expect, it } from "vitest";
 import { readFleet } from "../../src/fleet/read-fleet.ts";
-import { tighterShare, tighterShareObserved, tighterShareOf } from "../../src/interval/tighter-share.ts";
+import { tighterShareObserved } from "../../src/interval/tighter-observed.ts";
+import { tighterShare, tighterShareOf } from "../../src/interval/tighter-share.ts";
 import { type PartWear, rateWithSealsIn } from "../../src/interval/wear-findings.ts";
 import { monthsToSettle, slower, wouldChange } from "../../src/interval/would-change.ts";
 import type { RateParameters } from "../../src/wear/rate-families.ts";
@@ -102,6 +103,32 @@ describe("tighterShareOf(parts, limits, spacingH, greatestAgeH, onClock)", () =>
     } as unknown as RateTail;
     const observed = tighterShareObserved(tail, { replaceAtMm: 0.5, tighterMm: 0.4 }, 300, 2000, same);
     expect(observed.overLimit).toBeCloseTo(at(0.4, 300).overLimit, 3);
+  });
+
+  it("goes through observed rates one by one to the same number", () => {
+    const own = Float64Array.from({ length: 50 }, (_, i) => 0.1 + 0.02 * i);
+    for (const scatter of [0.001, 0.02]) {
+      const parameters = { ...rates, measurementSdMm: scatter };
+      const tail = {
+        fit: { parameters },
+        rates: { rateMmPer1000Hours: own, weight: own.map((rate) => 1 / rate) },
+      } as unknown as RateTail;
+      const total = own.reduce((sum, rate) => sum + 1 / rate, 0);
+      const mean = (of: (rate: number) => number) =>
+        own.reduce((sum, rate) => sum + of(rate) / rate, 0) / total;
+      const omega = Math.hypot(0.004, scatter);
+      const share = (limitMm: number, rate: number, hours: number) =>
+        cdf(Math.max(-9, Math.min(9, (limitMm - 0.01 - (rate * hours) / 1000) / omega)));
+      const oneByOne = tighterShare(
+        (hours) => mean((rate) => share(0.4, rate, hours)),
+        (before, hours) => mean((rate) => Math.max(0, share(0.4, rate, before) - share(0.5, rate, hours))),
+        300,
+        2000,
+      );
+      const observed = tighterShareObserved(tail, { replaceAtMm: 0.5, tighterMm: 0.4 }, 300, 2000, same);
+      expect(observed.overLimit).toBeCloseTo(oneByOne.overLimit, 6);
+      expect(observed.replaced).toBeCloseTo(oneByOne.replaced, 6);
+    }
   });
 });
 
