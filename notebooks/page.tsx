@@ -1,7 +1,8 @@
 /** A notebook that ran, as one self-contained page in the report's own style. */
 import type { ComponentChildren, VNode } from "preact";
-import { figureOf } from "../src/report/charts/chart.ts";
 import { Figure } from "../src/report/charts/figure.tsx";
+import { figuresBy } from "../src/report/charts/figures.ts";
+import { drawChart } from "../src/report/charts/render.ts";
 import { Document, Part, renderPage } from "../src/report/layout.tsx";
 import { Table } from "../src/report/table.tsx";
 import type { Cell, CodeCell } from "./cells.ts";
@@ -36,7 +37,7 @@ async function shown(output: Output): Promise<VNode> {
     return <>{nodes}</>;
   }
   if (output.kind === "table") return <Table {...output.table} />;
-  return <Figure {...(await figureOf(output.chart))} />;
+  return <Figure {...(await figuresBy(drawChart)(output.chart))} />;
 }
 
 const Source = ({ cell }: { cell: CodeCell }): VNode => (

@@ -84,4 +84,6 @@ export function addMonths(day: Day, months: number): Day {
 }
 
 /** A number to 10 significant digits: how machine files publish numbers, so that equal inputs give equal bytes. */
-export const published = (value: number): number => (value === 0 ? 0 : Number(value.toPrecision(10)));
+export const published = (value: number): number =>
+  // Whole numbers below ten digits are so already; + 0 makes no difference but of -0.
+  Number.isInteger(value) && Math.abs(value) < 1e10 ? value + 0 : Number(value.toPrecision(10));

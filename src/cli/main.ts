@@ -57,7 +57,11 @@ function addFleetCommands(program: Command): void {
     .option("--exports <folder>", "where the fleet file's patterns resolve (default: its own folder)")
     .option("--no-keep-inputs", "don't keep the exports; verify can't recompute the month then")
     .option("--no-cache", "read every export anew; neither use nor keep what was read before")
-    .option("--threads <number>", "threads that read exports (default: one a processor, at most 4)", threads)
+    .option(
+      "--threads <number>",
+      "threads that read exports and draw charts (default: one a processor, at most 4)",
+      threads,
+    )
     .option("--keep <months>", "remove the pages of all but the newest months; never their run.json", months)
     .option("--dry-run", "with --keep: only show what it would remove")
     .option("--fail-on <list>", "exit 4 where the month raises one of act,shorten,alert,quality", failOn)

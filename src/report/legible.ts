@@ -12,10 +12,17 @@ const LONE_SURROGATE = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[
 const code = (character: string): string =>
   `\u27e8U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, "0")}\u27e9`;
 
-/** One text with nothing in it that acts on its surroundings. */
-export const legibleText = (text: string): string => text.replace(ACTING, code).replace(LONE_SURROGATE, code);
+/** Nothing but what every keyboard has: nearly all texts, and told at a glance. */
+const PLAIN = /^[ -~]*$/;
 
-/** The same value with every text in it legible: objects, arrays and maps, keys of maps included. */
+/** One text with nothing in it that acts on its surroundings. */
+export const legibleText = (text: string): string =>
+  PLAIN.test(text) ? text : text.replace(ACTING, code).replace(LONE_SURROGATE, code);
+
+/**
+ * The same value with every text in it legible: objects, arrays and maps, keys of maps included. What is legible already
+ * stays the very object it was, since a month holds a hundred thousand lives and nearly all of them are.
+ */
 export function legible<T>(value: T): T {
   return inner(value) as T;
 }
@@ -27,11 +34,33 @@ function inner(value: unknown): unknown {
   if (value instanceof Map) {
     return new Map([...value].map(([key, held]) => [inner(key), inner(held)]));
   }
-  return Object.fromEntries(Object.entries(value).map(([key, held]) => [key, inner(held)]));
+  return innerObject(value as Readonly<Record<string, unknown>>);
+}
+
+function innerArray(values: readonly unknown[]): readonly unknown[] {
+  let changed: unknown[] | null = null;
+  for (let at = 0; at < values.length; at++) {
+    const made = inner(values[at]);
+    if (made === values[at]) continue;
+    changed ??= [...values];
+    changed[at] = made;
+  }
+  return changed ?? values;
+}
+
+function innerObject(object: Readonly<Record<string, unknown>>): Readonly<Record<string, unknown>> {
+  let changed: Record<string, unknown> | null = null;
+  for (const key of Object.keys(object)) {
+    const made = inner(object[key]);
+    if (made === object[key]) continue;
+    changed ??= { ...object };
+    changed[key] = made;
+  }
+  return changed ?? object;
 }
 
 function listOf(list: readonly unknown[]): readonly unknown[] {
   if (typeof list[0] === "number") return list;
   // A fleet's lives stay in their columns: only the texts there are looked at.
-  return list.length > 0 && list.every(isInColumns) ? withTexts(list, legibleText) : list.map(inner);
+  return list.length > 0 && list.every(isInColumns) ? withTexts(list, legibleText) : innerArray(list);
 }

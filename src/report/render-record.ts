@@ -1,8 +1,9 @@
 /** A record of past months as the files that are published. */
 import type { PastRecord } from "../replay/record-result.ts";
 import { chanceBandChart } from "./charts/chance-band-chart.ts";
-import { figureOf } from "./charts/chart.ts";
+import { figuresBy } from "./charts/figures.ts";
 import { recordCountChart } from "./charts/record-count-chart.ts";
+import { drawInTurn } from "./charts/render.ts";
 import { recordJson } from "./files/record-json.ts";
 import { renderPage } from "./layout.tsx";
 import { legible } from "./legible.ts";
@@ -16,10 +17,11 @@ export async function renderRecord(recorded: PastRecord): Promise<ReportFile[]> 
     (method) => recordCountChart(record.monthly, method) ?? [],
   );
   const { watch } = record;
+  const figure = figuresBy(drawInTurn());
   const page = RecordPage({
     record,
-    counts: await Promise.all(counts.map((chart) => figureOf(chart))),
-    watch: watch === null ? null : await figureOf(chanceBandChart(watch, record.fleet.acceptable.confidence)),
+    counts: await Promise.all(counts.map((chart) => figure(chart))),
+    watch: watch === null ? null : await figure(chanceBandChart(watch, record.fleet.acceptable.confidence)),
   });
   return [
     { path: "record.html", text: renderPage(page) },

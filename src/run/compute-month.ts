@@ -5,6 +5,7 @@ import { REJECTED_CSV_HEADING, rejectedCsvLine } from "../ingest/rejected-csv.ts
 import type { ExportSource } from "../ingest/source.ts";
 import type { PartThread } from "../interval/answer-parts.ts";
 import type { Month } from "../interval/month-result.ts";
+import type { Draw } from "../report/charts/render.ts";
 import type { ReportFile } from "../report/render-month.ts";
 import type { Day } from "../units.ts";
 import { changesSince } from "./changes.ts";
@@ -29,6 +30,8 @@ export interface ComputeOptions {
   readonly means?: ReadingMeans;
   /** Other threads that answer parts. __Default value:__ none */
   readonly partThreads?: readonly PartThread[];
+  /** Who draws the charts. __Default value:__ this thread */
+  readonly draw?: Draw | undefined;
 }
 
 export interface ComputedMonth {
@@ -58,5 +61,5 @@ export async function computeMonth(stages: Stages, options: ComputeOptions): Pro
     ...computed,
     changes: previous === null ? null : changesSince(previous, computed, options.fleetText),
   };
-  return { month, previous, files: await stages.renderMonth(month) };
+  return { month, previous, files: await stages.renderMonth(month, options.draw) };
 }

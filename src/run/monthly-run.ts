@@ -13,6 +13,7 @@ import { isoDate } from "../units.ts";
 import { asOfFits } from "./as-of-fits.ts";
 import { type ComputedMonth, computeMonth, REJECTED_FILE } from "./compute-month.ts";
 import type { Draft, ManifestHead } from "./draft.ts";
+import { withDrawing } from "./drawing-means.ts";
 import { type Effects, sha256Of } from "./effects.ts";
 import { rebuildFrontPage } from "./front-page.ts";
 import { type PreviousRun, previousRun, RUN_FILE } from "./history.ts";
@@ -107,19 +108,22 @@ async function computeAside(context: RunContext, draft: Draft, given: RunInputs)
   // Started before the exports are read, so that they are ready when the lives are.
   const parts = stages.partThreads(Math.min(options.threads, given.fleet.parts.length) - 1);
   try {
-    return await withReadingMeans(context, given, (means, unreadBytes) =>
-      computeMonth(stages, {
-        fleet: given.fleet,
-        fleetText: given.fleetText,
-        source: countingSource(given.source, (bytes) => context.progress(bytes, unreadBytes, "bytes")),
-        asOf: options.asOf,
-        program: options.program.name,
-        rejected: (text) => rejected.write(text),
-        previous: (month) => previousRun(output, options.outFolder, month.month, warn),
-        onStage: context.onStage,
-        means,
-        partThreads: parts.threads,
-      }),
+    return await withDrawing(context, (draw) =>
+      withReadingMeans(context, given, (means, unreadBytes) =>
+        computeMonth(stages, {
+          fleet: given.fleet,
+          fleetText: given.fleetText,
+          source: countingSource(given.source, (bytes) => context.progress(bytes, unreadBytes, "bytes")),
+          asOf: options.asOf,
+          program: options.program.name,
+          rejected: (text) => rejected.write(text),
+          previous: (month) => previousRun(output, options.outFolder, month.month, warn),
+          onStage: context.onStage,
+          means,
+          partThreads: parts.threads,
+          draw,
+        }),
+      ),
     );
   } finally {
     await parts.close();

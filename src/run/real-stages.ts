@@ -7,6 +7,7 @@ import { monthsPage } from "../report/pages/months.tsx";
 import { renderMonth } from "../report/render-month.ts";
 import { renderRecord } from "../report/render-record.ts";
 import { blockThreads } from "./block-threads.ts";
+import { drawThreads } from "./draw-threads.ts";
 import { startPartThreads } from "./part-threads.ts";
 import type { ReplayStages, Stages } from "./stages.ts";
 
@@ -14,6 +15,7 @@ export const stages: Stages & ReplayStages = {
   readFleet,
   exportFolder,
   readingThreads: (count) => blockThreads(count, new URL("../ingest/read-block-worker.js", import.meta.url)),
+  drawingThreads: (count) => drawThreads(count, new URL("./draw-worker.js", import.meta.url)),
   partThreads: (count) => startPartThreads(count, new URL("./part-worker.js", import.meta.url)),
   runMonth,
   renderMonth,

@@ -6,7 +6,9 @@ import type { Month } from "../interval/month-result.ts";
 import type { MonthOptions } from "../pipeline.ts";
 import type { PastRecord } from "../replay/record-result.ts";
 import type { ReplayOptions } from "../replay-months.ts";
+import type { Draw } from "../report/charts/render.ts";
 import type { ReportFile } from "../report/render-month.ts";
+import type { DrawThreads } from "./draw-threads.ts";
 import type { RenderFrontPage } from "./front-page.ts";
 import type { PartThreads } from "./part-threads.ts";
 
@@ -17,8 +19,11 @@ export interface Stages {
   readingThreads(count: number): BlockPool;
   /** Threads that answer parts beside this one, none for 0; whoever starts them closes them. */
   partThreads(count: number): PartThreads;
+  /** Threads that draw charts beside this one; whoever starts them closes them. */
+  drawingThreads(count: number): DrawThreads;
   runMonth(options: MonthOptions): Promise<Month>;
-  renderMonth(month: Month): Promise<readonly ReportFile[]>;
+  /** `draw`: __Default value:__ this thread draws */
+  renderMonth(month: Month, draw?: Draw): Promise<readonly ReportFile[]>;
   readonly renderFrontPage: RenderFrontPage;
 }
 

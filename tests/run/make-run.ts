@@ -141,6 +141,9 @@ export const smallStages: Stages = {
     throw new Error("these exports are too small for threads");
   },
   partThreads: () => ({ threads: [], close: async () => {} }),
+  drawingThreads: () => {
+    throw new Error("this month has no charts");
+  },
   runMonth: runSmallMonth,
   renderMonth: async (month) => [
     { path: "index.html", text: `<p>${month.month} ${JSON.stringify(month.changes)}</p>\n` },

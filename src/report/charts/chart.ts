@@ -1,10 +1,9 @@
 /**
  * A chart before it is drawn: the spec, and everything a reader gets beside the picture. A chart's file turns results
- * into one of these; `figureOf` draws it.
+ * into one of these; figures.ts makes figures of them.
  */
 import { createHash } from "node:crypto";
 import type { TopLevelSpec } from "vega-lite";
-import { drawChart } from "./render.ts";
 
 export interface ChartColumn {
   /** As the page's table heads it, with its unit: "Wear (mm)". */
@@ -36,13 +35,6 @@ export interface FigureProps extends Omit<Chart, "id" | "spec"> {
   readonly svg: string;
   /** File with the numbers beside the page; left out where there is none. */
   readonly csvName?: string;
-}
-
-/** The chart drawn, ready for `Figure`. */
-export async function figureOf(chart: Chart, csvName?: string): Promise<FigureProps> {
-  const { id, spec, ...rest } = chart;
-  const svg = await drawChart(spec, { prefix: id, alt: chart.alt });
-  return { ...rest, svg, ...(csvName === undefined ? {} : { csvName }) };
 }
 
 const LONGEST_WORD = 40;

@@ -1,5 +1,5 @@
 /** Every chart of a month, in the order of the engineer's questions; panels of one part share their axes. */
-import type { GroupResult, Month } from "../../interval/month-result.ts";
+import type { GroupResult, Month, Recommendation } from "../../interval/month-result.ts";
 import { aircraftChart } from "./aircraft-chart.ts";
 import type { Chart } from "./chart.ts";
 import { gapChart, type Tolerance } from "./gap-chart.ts";
@@ -77,22 +77,39 @@ export const lifePanels = (month: Month, styles: EnvironmentStyles): ChartPanels
     return { name: part, charts };
   });
 
+/** Charts of a recommendation's risks; null where the risk could not be computed. */
+export interface RiskCharts {
+  readonly overLimit: Chart | null;
+  readonly unsafe: Chart | null;
+}
+
+/** The risks of every recommendation: shown on the page of its interval, and with all others. */
+export function riskCharts(month: Month, styles: EnvironmentStyles): ReadonlyMap<Recommendation, RiskCharts> {
+  const { overLimitPerInspection, unsafeBeforeSeen, confidence } = month.fleet.acceptable;
+  return new Map(
+    month.recommendations.map((one) => {
+      const style = styleOf(styles, one.group.environment);
+      const overLimit = overLimitChart(one, overLimitPerInspection, confidence, style);
+      return [one, { overLimit, unsafe: unsafeChart(one, unsafeBeforeSeen, confidence, style) }];
+    }),
+  );
+}
+
 /** Each risk of every task, its groups side by side. */
-export const riskPanels = (month: Month, styles: EnvironmentStyles): ChartPanels[] =>
+export const riskPanels = (
+  month: Month,
+  styles: EnvironmentStyles,
+  risks = riskCharts(month, styles),
+): ChartPanels[] =>
   month.fleet.tasks.flatMap(({ task }) => {
-    const { overLimitPerInspection, unsafeBeforeSeen, confidence } = month.fleet.acceptable;
-    const ofTask = month.recommendations.filter((recommendation) => recommendation.task === task);
-    const panels = (name: string, chart: typeof overLimitChart, acceptable: number): ChartPanels[] => {
-      const charts = ofTask.flatMap(
-        (recommendation) =>
-          chart(recommendation, acceptable, confidence, styleOf(styles, recommendation.group.environment)) ??
-          [],
-      );
+    const ofTask = [...risks].flatMap(([one, charts]) => (one.task === task ? [charts] : []));
+    const panels = (name: string, risk: keyof RiskCharts): ChartPanels[] => {
+      const charts = ofTask.flatMap((one) => one[risk] ?? []);
       return charts.length === 0 ? [] : [{ name: `${task}: ${name}`, charts }];
     };
     return [
-      ...panels("over the limit per inspection", overLimitChart, overLimitPerInspection),
-      ...panels("unsafe before it is seen", unsafeChart, unsafeBeforeSeen),
+      ...panels("over the limit per inspection", "overLimit"),
+      ...panels("unsafe before it is seen", "unsafe"),
     ];
   });
 

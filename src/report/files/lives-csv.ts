@@ -6,7 +6,7 @@ import type { Month } from "../../interval/month-result.ts";
 import type { Life, RowRef } from "../../records/life.ts";
 import { lastReading, readingCount } from "../../records/life-readings.ts";
 import { isoDate } from "../../units.ts";
-import { type CsvColumn, columnTable, csvText } from "./csv-table.ts";
+import { type CsvColumn, csvTextOf } from "./csv-table.ts";
 
 const finite = (value: number): number | null => (Number.isFinite(value) ? value : null);
 
@@ -54,9 +54,7 @@ const columnsOf = (month: Month): readonly CsvColumn<Life>[] => [
 
 /** Every life with the rows that made it. */
 export const livesCsv = (month: Month): string =>
-  csvText(
-    columnTable(
-      month.groups.flatMap((group) => [...group.lives]),
-      columnsOf(month),
-    ),
+  csvTextOf(
+    month.groups.flatMap((group) => group.lives),
+    columnsOf(month),
   );

@@ -36,5 +36,5 @@ const COLUMNS: readonly CsvColumn<Recommendation>[] = [
   { head: "sentence", value: (row) => row.sentence },
 ];
 
-export const recommendationsCsv = (month: Month): string =>
-  csvText(columnTable(month.recommendations, COLUMNS));
+export const recommendationsCsv = async (month: Month): Promise<string> =>
+  csvText(await columnTable(month.recommendations, COLUMNS));

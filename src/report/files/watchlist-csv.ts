@@ -1,7 +1,7 @@
 /** watchlist.csv: every fitted component with a reading, most likely to be over the limit at its next look first. */
 import type { Month, WatchLine } from "../../interval/month-result.ts";
 import { isoDate } from "../../units.ts";
-import { type CsvColumn, columnTable, csvText } from "./csv-table.ts";
+import { type CsvColumn, csvTextOf } from "./csv-table.ts";
 
 const COLUMNS: readonly CsvColumn<WatchLine>[] = [
   { head: "part", value: (row) => row.group.part },
@@ -18,4 +18,4 @@ const COLUMNS: readonly CsvColumn<WatchLine>[] = [
   { head: "hours_left_95_percent", value: (row) => row.hoursLeft?.upper ?? null },
 ];
 
-export const watchlistCsv = (month: Month): string => csvText(columnTable(month.watchList, COLUMNS));
+export const watchlistCsv = (month: Month): string => csvTextOf(month.watchList, COLUMNS);

@@ -2,16 +2,18 @@
  * trend.html: read sitting, by someone who will argue with it. Is it real, and why? Removals and alerts first, then wear
  * and what drives it, lives, and the risks that follow from them. The numbers of each chart are a CSV beside the page.
  */
-import type { ComponentChildren, VNode } from "preact";
-import type { Month } from "../../interval/month-result.ts";
-import { type Chart, type FigureProps, figureOf } from "../charts/chart.ts";
+import type { VNode } from "preact";
+import type { Month, Recommendation } from "../../interval/month-result.ts";
+import type { Chart, FigureProps } from "../charts/chart.ts";
 import { chartCsv } from "../charts/chart-csv.ts";
 import { Figure } from "../charts/figure.tsx";
+import type { MakeFigure } from "../charts/figures.ts";
 import {
   type ChartPanels,
+  type EnvironmentStyles,
   gapPanels,
   lifePanels,
-  monthStyles,
+  type RiskCharts,
   ratePanels,
   removalPanels,
   riskPanels,
@@ -23,6 +25,13 @@ import { LivesCompared } from "./trend-lives.tsx";
 import { RemovalNumbers } from "./trend-removals.tsx";
 import { SealEffects } from "./trend-seal.tsx";
 import { RateOpinions, RatesCompared } from "./trend-wear.tsx";
+
+/** What the page shares with the other pages of its month. */
+export interface TrendMeans {
+  readonly figure: MakeFigure;
+  readonly styles: EnvironmentStyles;
+  readonly risks: ReadonlyMap<Recommendation, RiskCharts>;
+}
 
 export interface TrendPage {
   /** Everything inside the page's main part, heading included. */
@@ -42,8 +51,7 @@ interface Section {
 
 const RATES = "Wear rates";
 
-function sections(month: Month): Section[] {
-  const styles = monthStyles(month);
+function sections(month: Month, { styles, risks }: TrendMeans): Section[] {
   return [
     {
       title: "Removals",
@@ -85,16 +93,9 @@ function sections(month: Month): Section[] {
       title: "Risk and interval",
       intro: "What each candidate interval would risk, by both lines of evidence.",
       none: "No risk could be computed for any group.",
-      panels: riskPanels(month, styles),
+      panels: riskPanels(month, styles, risks),
     },
   ];
-}
-
-/** One figure after the other, so that what a run needs of memory doesn't grow with its groups. */
-async function drawn(charts: readonly Chart[], names: ReadonlyMap<Chart, string>): Promise<FigureProps[]> {
-  const figures: FigureProps[] = [];
-  for (const chart of charts) figures.push(await figureOf(chart, names.get(chart)));
-  return figures;
 }
 
 const Panels = ({ name, figures }: { name: string; figures: readonly FigureProps[] }): VNode => (
@@ -131,39 +132,37 @@ function finding(all: readonly Section[], month: Month): string {
   return widest === undefined ? "Wear, lives and trends: nothing could be fitted this month" : widest.title;
 }
 
-/** The page's body with every chart drawn, and the CSVs beside it. */
-export async function trendPage(month: Month): Promise<TrendPage> {
+/** The page's body with every chart drawn, and the CSVs beside it. All drawings are begun before it waits for any. */
+export async function trendPage(month: Month, means: TrendMeans): Promise<TrendPage> {
   const ids = new Set<string>();
-  const all = sections(month).map((section) => ({ ...section, panels: withOwnIds(section.panels, ids) }));
-  const names = new Map<Chart, string>();
+  const all = sections(month, means).map((section) => ({
+    ...section,
+    panels: withOwnIds(section.panels, ids),
+  }));
   const taken = new Set<string>();
-  for (const chart of all.flatMap((section) => section.panels.flatMap((panels) => panels.charts))) {
-    names.set(chart, unused(`trend-${chart.id}`, taken, ".csv"));
-  }
-  const parts: ComponentChildren[] = [];
-  for (const section of all) {
-    const panels: VNode[] = [];
-    for (const { name, charts } of section.panels) {
-      panels.push(<Panels key={name} name={name} figures={await drawn(charts, names)} />);
-    }
-    parts.push(
-      <Part key={section.title} title={section.title}>
-        <p>{section.panels.length === 0 ? section.none : section.intro}</p>
-        {panels}
-        {section.after}
-      </Part>,
-    );
-  }
+  const charts = all.flatMap((section) => section.panels.flatMap((panels) => panels.charts));
+  const names = new Map(charts.map((chart) => [chart, unused(`trend-${chart.id}`, taken, ".csv")]));
+  const begun = Promise.all(charts.map((chart) => means.figure(chart, names.get(chart))));
+  const extraFiles = [...names].map(([chart, path]) => ({ path, text: chartCsv(chart) }));
+  const figures = new Map((await begun).map((figure, at) => [charts[at]!, figure]));
   return {
     body: (
       <>
         <h1>
           <bdi>{finding(all, month)}</bdi>
         </h1>
-        {parts}
+        {all.map(({ title, intro, none, panels, after }) => (
+          <Part key={title} title={title}>
+            <p>{panels.length === 0 ? none : intro}</p>
+            {panels.map(({ name, charts: side }) => (
+              <Panels key={name} name={name} figures={side.map((chart) => figures.get(chart)!)} />
+            ))}
+            {after}
+          </Part>
+        ))}
       </>
     ),
-    extraFiles: [...names].map(([chart, path]) => ({ path, text: chartCsv(chart) })),
+    extraFiles,
   };
 }
 
@@ -171,7 +170,10 @@ export async function trendPage(month: Month): Promise<TrendPage> {
 function withOwnIds(panels: readonly ChartPanels[], taken: Set<string>): ChartPanels[] {
   return panels.map(({ name, charts }) => ({
     name,
-    charts: charts.map((chart) => ({ ...chart, id: unused(chart.id, taken, "") })),
+    charts: charts.map((chart) => {
+      const id = unused(chart.id, taken, "");
+      return id === chart.id ? chart : { ...chart, id };
+    }),
   }));
 }
 

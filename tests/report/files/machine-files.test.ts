@@ -109,9 +109,9 @@ describe("runJson(month)", () => {
 });
 
 describe("CSV files", () => {
-  it("give serials as text and one row a recommendation, watched component or piece of life", () => {
+  it("give serials as text and one row a recommendation, watched component or piece of life", async () => {
     const month = makeMonth();
-    const recommendations = read(recommendationsCsv(month));
+    const recommendations = read(await recommendationsCsv(month));
     expect(recommendations).toHaveLength(month.recommendations.length);
     expect(recommendations[2]).toMatchObject({
       recommendation: "shorten",
@@ -130,12 +130,16 @@ describe("CSV files", () => {
     expect(new Set(running.map((life) => life.upper_h))).toEqual(new Set([""]));
   });
 
-  it("leave no cell that a spreadsheet would run, whatever the exports say", () => {
+  it("leave no cell that a spreadsheet would run, whatever the exports say", async () => {
     const month = hostileMonth();
     const serials = month.serials.map(
       (serial, index) => ["=1+1", "+1", "-1+2", "@x", "\tx"][index % 5]! + serial,
     );
-    for (const text of [livesCsv({ ...month, serials }), recommendationsCsv(month), watchlistCsv(month)]) {
+    for (const text of [
+      livesCsv({ ...month, serials }),
+      await recommendationsCsv(month),
+      watchlistCsv(month),
+    ]) {
       for (const row of read(text)) {
         for (const cell of Object.values(row)) expect(/^[=+@\t\r]|^-(?!\d+(\.\d+)?$)/.test(cell)).toBe(false);
       }

@@ -1,13 +1,22 @@
 import { renderToString } from "preact-render-to-string";
 import { beforeAll, describe, expect, it } from "vitest";
+import type { Month } from "../../../src/interval/month-result.ts";
+import { figuresBy } from "../../../src/report/charts/figures.ts";
+import { monthStyles, riskCharts } from "../../../src/report/charts/month-charts.ts";
+import { drawInTurn } from "../../../src/report/charts/render.ts";
 import { type TrendPage, trendPage } from "../../../src/report/pages/trend.tsx";
 import { makeMonth } from "../../support/make-month.ts";
 
-describe("trendPage(month)", () => {
+function drawnPage(month: Month): Promise<TrendPage> {
+  const styles = monthStyles(month);
+  return trendPage(month, { figure: figuresBy(drawInTurn()), styles, risks: riskCharts(month, styles) });
+}
+
+describe("trendPage(month, means)", () => {
   let page: TrendPage;
   let html: string;
   beforeAll(async () => {
-    page = await trendPage(makeMonth());
+    page = await drawnPage(makeMonth());
     html = renderToString(page.body);
   });
 
@@ -18,7 +27,7 @@ describe("trendPage(month)", () => {
   });
 
   it("leads with the widest difference in wear where there is no alert", async () => {
-    const { body } = await trendPage(makeMonth({ trends: [], gapQuarters: [], recommendations: [] }));
+    const { body } = await drawnPage(makeMonth({ trends: [], gapQuarters: [], recommendations: [] }));
     expect(renderToString(body)).toMatch(
       /<h1><bdi>Grip bearing: sandy, plain wears 3\.4 times as fast as temperate, shielded \(2\.9–4\.0\)</,
     );
@@ -81,7 +90,7 @@ describe("trendPage(month)", () => {
       },
       perAircraft: { aircraft: 3, leftOut: 0, points: [] },
     };
-    const { body } = await trendPage(makeMonth({ trends: [quiet], lifeComparisons: [] }));
+    const { body } = await drawnPage(makeMonth({ trends: [quiet], lifeComparisons: [] }));
     const text = renderToString(body);
     expect(text).toContain("none removed; at least 4100\u202fh");
     expect(text).toContain("too few to tell");
@@ -111,7 +120,7 @@ describe("trendPage(month)", () => {
   });
 
   it("says what is missing in a month without exports for it, and draws what there is", async () => {
-    const { body, extraFiles } = await trendPage(
+    const { body, extraFiles } = await drawnPage(
       makeMonth({ trends: [], gapQuarters: [], groups: [], recommendations: [] }),
     );
     const empty = renderToString(body);
@@ -133,7 +142,7 @@ describe("trendPage(month)", () => {
     const trends = month.trends
       .slice(0, 2)
       .map((trend, index) => ({ ...trend, environment: name("т", index) }));
-    const { body, extraFiles } = await trendPage(makeMonth({ groups, trends, recommendations: [] }));
+    const { body, extraFiles } = await drawnPage(makeMonth({ groups, trends, recommendations: [] }));
     expect(renderToString(body)).not.toContain("<script");
     expect(new Set(extraFiles.map((file) => file.path)).size).toBe(extraFiles.length);
   });
