@@ -33,8 +33,8 @@ export interface WeibullLikelihood {
  *
  * @throws RangeError where a row can't be an observation of a life (a bug of the caller: tables are checked on reading)
  */
-export const weibullLikelihood = (table: LifeTable): WeibullLikelihood =>
-  likelihoodUnder(table)(table.count, null);
+export const weibullLikelihood = (table: LifeTable, centre: number | null = null): WeibullLikelihood =>
+  likelihoodUnder(table)(table.count, centre);
 
 /**
  * The likelihood of a table's rows under any counts of them. Rows that count nothing have no terms.

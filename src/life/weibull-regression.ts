@@ -7,9 +7,11 @@
  * Checked: tests/life/comparisons.test.ts against R survreg.
  */
 import { standardNormalQuantile } from "../math/distributions.ts";
-import { minimise } from "../math/minimise.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { choleskySolver } from "./cholesky.ts";
+import { oneLife } from "./likelihood-terms.ts";
+import { cellsOf, climbRegression, dot, type RegressionPoint } from "./regression-climb.ts";
+import { likelihoodAt } from "./weibull-likelihood.ts";
 
 export interface RegressionFit {
   readonly kind: "fitted";
@@ -36,33 +38,31 @@ export function fitWeibullRegression(
   const scaled = scaleColumns(design, columns);
   const start = startPoint(table, scaled.design, columns);
   if (start === null) return { kind: "none", why: "no events to compare" };
-  const n = columns + 1;
-  const gradientAt = (x: Float64Array) => score(table, scaled.design, x).map((value) => -value);
-  const cost = (x: Float64Array) => -logLikelihood(table, scaled.design, x);
-  const end = minimise(cost, start, { gradient: gradientAt });
-  const size = gradientAt(end.at).reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-  if (size > 1e-4 * table.rows || !end.at.every(Number.isFinite) || Math.abs(end.at[columns]!) > 12) {
+  const climbed = climbRegression(cellsOf(table, scaled.design), start);
+  if (climbed === null) {
     return {
       kind: "none",
       why: "the likelihood has no single maximum: some group has no events to compare by",
     };
   }
-  const { at, covariance } = polish(end.at, gradientAt, n);
+  const covariance = covarianceAt(climbed);
   if (covariance === null) {
     return { kind: "none", why: "the likelihood has no single maximum: the columns can't be told apart" };
   }
+  const { top } = climbed;
+  const n = columns + 1;
   const back = (errors: Float64Array) => errors.slice(0, columns).map((error, k) => error / scaled.scale[k]!);
   const plain = Float64Array.from({ length: n }, (_, k) => Math.sqrt(covariance[k * n + k]!));
   return {
     kind: "fitted",
-    coefficients: at.slice(0, columns).map((value, k) => value / scaled.scale[k]!),
+    coefficients: coefficientsAt(top).map((value, k) => value / scaled.scale[k]!),
     standardErrors: back(plain),
     clusteredErrors: table.cluster.some((cluster) => cluster >= 0)
-      ? back(sandwichErrors(table, scaled.design, at, covariance))
+      ? back(sandwichErrors(table, scaled.design, top, covariance))
       : null,
-    shape: Math.exp(-at[columns]!),
+    shape: top.shape,
     logSigmaError: plain[columns]!,
-    logLikelihood: logLikelihood(table, scaled.design, at),
+    logLikelihood: top.value,
   };
 }
 
@@ -78,42 +78,55 @@ export function lifeRatio(
   return { ratio: Math.exp(at), lower: Math.exp(at - reach), upper: Math.exp(at + reach) };
 }
 
-/** Newton's last steps with the numerical Hessian, and its inverse; null where it isn't positive definite. */
-function polish(
-  start: Float64Array,
-  gradientAt: (x: Float64Array) => Float64Array,
-  n: number,
-): { at: Float64Array; covariance: Float64Array | null } {
-  let at = start;
-  for (let i = 0; i < 3; i++) {
-    const solve = choleskySolver(hessianAt(at, gradientAt), n);
-    const step = solve(gradientAt(at));
-    if (step === null) return { at, covariance: null };
-    if (step.some((value) => Math.abs(value) > 0.5)) return { at, covariance: null };
-    at = at.map((value, k) => value - step[k]!);
+/** Of the log life: the log hazard at 1 hour is -shape x'b. */
+const coefficientsAt = ({ hazards, shape }: RegressionPoint): Float64Array =>
+  hazards.map((hazard) => -hazard / shape);
+
+/** Inverse information of (b, log sigma); null where the top is not one, or flat. */
+function covarianceAt(climbed: { top: RegressionPoint; lastStep: Float64Array }): Float64Array | null {
+  const { hazards, shape, information } = climbed.top;
+  const columns = hazards.length;
+  const n = columns + 1;
+  const coefficients = coefficientsAt(climbed.top);
+  // A step that is long yet gains nothing leads out to where the likelihood only flattens.
+  const { lastStep } = climbed;
+  const byShape = lastStep[columns]! / shape;
+  const last = coefficients.map((b, k) => -lastStep[k]! / shape - b * byShape);
+  if (Math.abs(byShape) > 0.5 || last.some((value) => Math.abs(value) > 0.5)) return null;
+  // Columns: how (hazards, shape) move with each b, and with log sigma.
+  const jacobian = new Float64Array(n * n);
+  for (let k = 0; k < columns; k++) {
+    jacobian[k * n + k] = -shape;
+    jacobian[k * n + columns] = -hazards[k]!;
   }
-  const hessian = hessianAt(at, gradientAt);
-  const solve = choleskySolver(hessian, n);
+  jacobian[n * n - 1] = -shape;
+  const solve = choleskySolver(congruent(information, jacobian, n), n);
   const covariance = new Float64Array(n * n);
   for (let k = 0; k < n; k++) {
     const column = solve(Float64Array.from({ length: n }, (_, i) => (i === k ? 1 : 0)));
-    if (column === null || !(column[k]! > 0) || column[k]! > 1e6) return { at, covariance: null };
+    if (column === null || !(column[k]! > 0) || column[k]! > 1e6) return null;
     for (let i = 0; i < n; i++) covariance[i * n + k] = column[i]!;
   }
-  return { at, covariance };
+  return covariance;
 }
 
-/** Differences of the exact gradient; steps of 1e-5, since a coefficient here stands against a sigma well below 1. */
-function hessianAt(at: Float64Array, gradientAt: (x: Float64Array) => Float64Array): Float64Array {
-  const n = at.length;
-  const raw = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) {
-    const h = 1e-5;
-    const above = gradientAt(at.map((value, k) => (k === i ? value + h : value)));
-    const below = gradientAt(at.map((value, k) => (k === i ? value - h : value)));
-    for (let j = 0; j < n; j++) raw[i * n + j] = (above[j]! - below[j]!) / (2 * h);
-  }
-  return raw.map((value, k) => (value + raw[(k % n) * n + Math.floor(k / n)]!) / 2);
+/** J' M J, both n x n, row-major. */
+function congruent(matrix: Float64Array, jacobian: Float64Array, n: number): Float64Array {
+  const product = (a: (i: number, j: number) => number, b: (i: number, j: number) => number) =>
+    Float64Array.from({ length: n * n }, (_, at) => {
+      const [i, j] = [Math.floor(at / n), at % n];
+      let sum = 0;
+      for (let k = 0; k < n; k++) sum += a(i, k) * b(k, j);
+      return sum;
+    });
+  const half = product(
+    (i, k) => matrix[i * n + k]!,
+    (k, j) => jacobian[k * n + j]!,
+  );
+  return product(
+    (i, k) => jacobian[k * n + i]!,
+    (k, j) => half[k * n + j]!,
+  );
 }
 
 /** Columns divided by their greatest size, so that a step of 1 is sensible in each. */
@@ -128,7 +141,11 @@ function scaleColumns(
   return { design: design.map((row) => Float64Array.from(row, (value, k) => value / scale[k]!)), scale };
 }
 
-function startPoint(table: LifeTable, design: Float64Array[], columns: number): Float64Array | null {
+function startPoint(
+  table: LifeTable,
+  design: readonly Float64Array[],
+  columns: number,
+): { hazards: Float64Array; shape: number } | null {
   let exposure = 0;
   let events = 0;
   for (let i = 0; i < table.rows; i++) {
@@ -137,90 +154,35 @@ function startPoint(table: LifeTable, design: Float64Array[], columns: number): 
     if (upper < Number.POSITIVE_INFINITY) events += table.count[i]!;
   }
   if (events < 2 || !(exposure > 0)) return null;
-  const start = new Float64Array(columns + 1);
-  // All of the mean on a column of ones, where there is one.
+  const shape = 1 / 0.7;
+  const hazard = shape * Math.log(events / exposure);
+  // The intercept alone where there is one.
   const ones = Array.from({ length: columns }, (_, k) => design.every((row) => row[k] === 1)).indexOf(true);
-  if (ones >= 0) start[ones] = Math.log(exposure / events);
-  else start.fill(Math.log(exposure / events), 0, columns);
-  start[columns] = Math.log(0.7);
-  return start;
+  const hazards = new Float64Array(columns);
+  if (ones >= 0) hazards[ones] = hazard;
+  else hazards.fill(hazard);
+  return { hazards, shape };
 }
 
-function logLikelihood(table: LifeTable, design: Float64Array[], x: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < table.rows; i++) sum += table.count[i]! * rowTerms(table, i, design[i]!, x).value;
-  return Number.isNaN(sum) ? Number.NEGATIVE_INFINITY : sum;
-}
-
-function score(table: LifeTable, design: Float64Array[], x: Float64Array): Float64Array {
-  const total = new Float64Array(x.length);
-  for (let i = 0; i < table.rows; i++) addScore(total, table, i, design[i]!, x, table.count[i]!);
-  return total;
-}
-
-function addScore(
-  total: Float64Array,
-  table: LifeTable,
-  row: number,
-  design: Float64Array,
-  x: Float64Array,
-  weight: number,
-): void {
-  const columns = x.length - 1;
-  const { byMu, byLogSigma } = rowTerms(table, row, design, x);
-  for (let k = 0; k < columns; k++) total[k]! += weight * byMu * design[k]!;
-  total[columns]! += weight * byLogSigma;
-}
-
-/** One life's log-likelihood and its derivatives by mu = x'b and log sigma; z = (log t - mu)/sigma, H = e^z. */
-function rowTerms(
-  table: LifeTable,
-  row: number,
-  design: Float64Array,
-  x: Float64Array,
-): { value: number; byMu: number; byLogSigma: number } {
-  const columns = x.length - 1;
-  let mu = 0;
-  for (let k = 0; k < columns; k++) mu += x[k]! * design[k]!;
-  const sigma = Math.exp(x[columns]!);
-  const hazard = (hours: number) => (hours > 0 ? Math.exp((Math.log(hours) - mu) / sigma) : 0);
-  const z = (hours: number) => (hours > 0 ? (Math.log(hours) - mu) / sigma : 0);
-  const lower = table.lowerHours[row]!;
-  const upper = table.upperHours[row]!;
-  const entry = table.entryHours[row]!;
-  const [hEntry, hLower] = [hazard(entry), hazard(lower)];
-  // dH/dmu = -H/sigma, dH/dlogSigma = -z H.
-  let value = hEntry - hLower;
-  let byMu = (hLower - hEntry) / sigma;
-  let byLogSigma = z(lower) * hLower - z(entry) * hEntry;
-  if (lower === upper) {
-    value += z(lower) - x[columns]! - Math.log(lower);
-    byMu -= 1 / sigma;
-    byLogSigma += -z(lower) - 1;
-  } else if (upper < Number.POSITIVE_INFINITY) {
-    const hUpper = hazard(upper);
-    const d = hUpper - hLower;
-    const each = d > 700 ? 0 : 1 / Math.expm1(d);
-    value += d < 1e-300 ? Number.NEGATIVE_INFINITY : Math.log(-Math.expm1(-d));
-    byMu -= (each * d) / sigma;
-    byLogSigma -= d > 700 ? 0 : each * (z(upper) * hUpper - z(lower) * hLower);
-  }
-  return { value, byMu, byLogSigma };
-}
-
+/** Standard errors by what the rows of each cluster say together. */
 function sandwichErrors(
   table: LifeTable,
-  design: Float64Array[],
-  at: Float64Array,
+  design: readonly Float64Array[],
+  { hazards, shape }: RegressionPoint,
   covariance: Float64Array,
 ): Float64Array {
-  const n = at.length;
+  const columns = hazards.length;
+  const n = columns + 1;
   const byCluster = new Map<number, Float64Array>();
   for (let i = 0; i < table.rows; i++) {
     const key = table.cluster[i]! >= 0 ? table.cluster[i]! : -1 - i;
     const sum = byCluster.get(key) ?? new Float64Array(n);
     byCluster.set(key, sum);
-    addScore(sum, table, i, design[i]!, at, table.count[i]!);
+    const alpha = dot(hazards, design[i]!);
+    const { gradAlpha, gradBeta } = likelihoodAt(oneLife(table, i, 0), alpha, shape);
+    const weight = table.count[i]!;
+    for (let k = 0; k < columns; k++) sum[k]! -= weight * shape * gradAlpha * design[i]![k]!;
+    sum[columns]! -= weight * (alpha * gradAlpha + shape * gradBeta);
   }
   const small = byCluster.size / Math.max(1, byCluster.size - 1);
   const variance = new Float64Array(n);
