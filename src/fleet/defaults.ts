@@ -18,7 +18,7 @@ export const DEFAULT_ALERT_WINDOW_MONTHS = 12;
 export const DEFAULT_INTERVAL_STEP_H = 50;
 export const DEFAULT_LARGEST_CHANGE = 0.5;
 
-/** A thousand components leave a bound within a few per cent of its estimate, and a month within minutes on two cores. */
+/** A thousand components leave the bound of a share over the limit within a few per cent of its estimate; see modelled-lives.ts. */
 export const DEFAULT_MODELLED_COMPONENTS = 1000;
 /** Fewer would be thin evidence made by hand. */
 export const LEAST_MODELLED_COMPONENTS = 200;

@@ -1,8 +1,8 @@
 /**
  * Which lives of a group its models see: all of them, or, in a group of very many components, those of some of its aircraft.
  *
- * A bound from a thousand components is within a few per cent of its estimate, and what a model assumes matters more than
- * what forty thousand more would add; yet each costs the same again. So whole aircraft are taken, since components of one
+ * The bound of a share over the limit from a thousand components is within a few per cent of its estimate, and what a model
+ * assumes matters more than what forty thousand more would add; yet each costs the same again. So whole aircraft are taken, since components of one
  * are alike, in the order of a hash of their names, which has nothing to do with wear, until there are enough components.
  * Nothing is left out of what is counted, or looked at component by component: looks, finds, failures, act now, the watch
  * list, the evidence rules' counts.

@@ -27,7 +27,7 @@ const veryLarge: Method = {
   assumes:
     "What an aircraft is called has nothing to do with how its components wear. Were names given by base or by age, their hash would still mix them.",
   source:
-    "Sampling of whole clusters: any textbook of survey sampling, from memory. Bounds are those of the components taken, so they are wider than all would give, never narrower: by a few per cent at 1000.",
+    "Sampling of whole clusters: any textbook of survey sampling, from memory. Bounds are those of the components taken, and wider than all would give. In seven simulated groups of 1157 to 4264 components, 1000 of them left upper bounds of the share over the limit 1 % to 6 % above the estimates, and of the unsafe risk 6 % to 34 %; all components 1 % to 6 %, and 2 % to 15 %.",
   fails:
     "A defect of fewer than about three components in a thousand may have none among those taken; finds, failures and act now still show each.",
   shownThen:
