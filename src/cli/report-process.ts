@@ -15,7 +15,7 @@ process.on("disconnect", () => process.kill(process.pid, "SIGKILL"));
 for (const signal of ["SIGINT", "SIGTERM"] as const) process.on(signal, () => {});
 
 process.once("message", (job: unknown) => {
-  const worker = new Worker(new URL("./report-worker.js", import.meta.url), { workerData: job });
+  const worker = new Worker(new URL("../cli/report-worker.js", import.meta.url), { workerData: job });
   worker.on("message", send);
   worker.on("error", (error) =>
     send({ kind: "failed", known: null, message: error.message, stack: error.stack ?? null }),

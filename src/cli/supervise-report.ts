@@ -22,7 +22,7 @@ export async function superviseReport<Job extends ReportJob | ReplayJob>(
   terminal: Terminal,
   showProgress: boolean,
 ): Promise<OutcomeOf<Job>> {
-  const child = fork(fileURLToPath(new URL("./report-process.js", import.meta.url)));
+  const child = fork(fileURLToPath(new URL("../cli/report-process.js", import.meta.url)));
   const onInterrupt = () => void endBySignal(child, job, "SIGINT");
   const onTerminate = () => void endBySignal(child, job, "SIGTERM");
   process.on("SIGINT", onInterrupt);
