@@ -19,12 +19,7 @@ import { IndexPage } from "./pages/index.tsx";
 import { IntervalPage } from "./pages/interval.tsx";
 import { MethodPage } from "./pages/method.tsx";
 import { type TrendMeans, trendPage } from "./pages/trend.tsx";
-
-export interface ReportFile {
-  /** Path below the month's folder. */
-  readonly path: string;
-  readonly text: string;
-}
+import { LongFile, type ReportFile } from "./report-file.ts";
 
 /** A slug becomes a file name, so it is nothing but small letters, digits and hyphens. */
 const SLUG = /^[a-z0-9]+(?:-[a-z0-9]+)*$/;
@@ -88,7 +83,7 @@ const machineFiles = async (recorded: Month): Promise<readonly ReportFile[]> => 
   { path: "run.json", text: runJson(recorded) },
   { path: "recommendations.csv", text: await recommendationsCsv(recorded) },
   { path: "watchlist.csv", text: watchlistCsv(recorded) },
-  { path: "lives.csv", text: livesCsv(recorded) },
+  new LongFile("lives.csv", () => livesCsv(recorded)),
   { path: "digest.txt", text: digest(recorded) },
 ];
 

@@ -8,7 +8,7 @@ import { recordJson } from "./files/record-json.ts";
 import { renderPage } from "./layout.tsx";
 import { legible } from "./legible.ts";
 import { RecordPage } from "./pages/record.tsx";
-import type { ReportFile } from "./render-month.ts";
+import type { ReportFile } from "./report-file.ts";
 
 /** record.html and record.json. */
 export async function renderRecord(recorded: PastRecord): Promise<ReportFile[]> {

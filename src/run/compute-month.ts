@@ -6,7 +6,7 @@ import type { ExportSource } from "../ingest/source.ts";
 import type { PartThread } from "../interval/answer-parts.ts";
 import type { Month } from "../interval/month-result.ts";
 import type { Draw } from "../report/charts/render.ts";
-import type { ReportFile } from "../report/render-month.ts";
+import type { ReportFile } from "../report/report-file.ts";
 import type { Day } from "../units.ts";
 import { changesSince } from "./changes.ts";
 import type { PreviousRun } from "./history.ts";

@@ -4,6 +4,7 @@
  */
 import { join } from "node:path";
 import { PublishError } from "../problems.ts";
+import { LongFile, type ReportFile } from "../report/report-file.ts";
 import { byCodeUnit, type Effects, type Spool, sha256Of } from "./effects.ts";
 import { INPUTS_FOLDER } from "./inputs.ts";
 import type { Lock } from "./lock.ts";
@@ -18,7 +19,7 @@ export type ManifestHead = Omit<Manifest, "files">;
 
 export interface Draft {
   readonly folder: string;
-  write(path: string, text: string): Promise<void>;
+  write(file: ReportFile): Promise<void>;
   spool(path: string): Promise<Spool>;
   /** The files written so far, with their hashes, in code-unit order. */
   files(): Promise<Manifest["files"]>;
@@ -73,10 +74,16 @@ export async function openDraft(effects: Effects, outFolder: string): Promise<Dr
   const written = new Map<string, { sha256: string; bytes: number }>();
   return {
     folder,
-    async write(path, text) {
+    async write(file) {
+      const { path } = file;
       assertSafePath(path);
       const parent = path.split("/").slice(0, -1).join("/");
       if (parent !== "") await effects.makeFolder(join(folder, parent));
+      if (file instanceof LongFile) {
+        written.set(path, await effects.writeStream(join(folder, path), encoded(file.pieces())));
+        return;
+      }
+      const { text } = file;
       await effects.write(join(folder, path), text);
       // The hash is of what was meant to be written: the check before publishing then finds what the disk made of it.
       written.set(path, { sha256: sha256Of(text), bytes: Buffer.byteLength(text) });
@@ -96,6 +103,10 @@ export async function openDraft(effects: Effects, outFolder: string): Promise<Dr
       publish(effects, outFolder, folder, { ...head, files }, lock, publication),
     discard: () => effects.remove(folder),
   };
+}
+
+async function* encoded(pieces: Iterable<string>): AsyncGenerator<Uint8Array> {
+  for (const piece of pieces) yield Buffer.from(piece, "utf8");
 }
 
 async function publish(

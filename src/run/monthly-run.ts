@@ -89,7 +89,7 @@ async function computeAndPublish(
   assertSameInputs(inputs.inputs, month.inputs);
   const gap = asOfFits(month);
   if (gap !== null) warn(gap);
-  for (const file of files) await draft.write(file.path, file.text);
+  for (const file of files) await draft.write(file);
   if (options.keepInputs) {
     await keepInputs(output, options.outFolder, inputs.inputs, inputs.source);
     await keepText(output, options.outFolder, basename(options.fleetFile), inputs.fleetBytes);

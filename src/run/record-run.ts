@@ -58,7 +58,7 @@ export const recordRun = (
       return inDraft(options.outFolder, tools, async (draft) => {
         const { month, asOf, files } = await computed(options, stages, tools, given);
         onStage("publishing");
-        for (const file of files) await draft.write(file.path, file.text);
+        for (const file of files) await draft.write(file);
         const head = {
           schema: MANIFEST_SCHEMA,
           month,

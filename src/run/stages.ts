@@ -7,7 +7,7 @@ import type { MonthOptions } from "../pipeline.ts";
 import type { PastRecord } from "../replay/record-result.ts";
 import type { ReplayOptions } from "../replay-months.ts";
 import type { Draw } from "../report/charts/render.ts";
-import type { ReportFile } from "../report/render-month.ts";
+import type { ReportFile } from "../report/report-file.ts";
 import type { DrawThreads } from "./draw-threads.ts";
 import type { RenderFrontPage } from "./front-page.ts";
 import type { PartThreads } from "./part-threads.ts";

@@ -1,9 +1,12 @@
+import { createHash } from "node:crypto";
 import { mkdir, readdir, readFile, rm, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { ExportError, PublishError } from "../../src/problems.ts";
+import { LongFile } from "../../src/report/report-file.ts";
 import { fileEffects } from "../../src/run/effects.ts";
 import { dayFromIso } from "../../src/units.ts";
+import { makeMonth } from "../support/make-month.ts";
 import { contentsOf, makePlace, runAt, smallStages, writeExport } from "./make-run.ts";
 
 const parse = async (path: string) => JSON.parse(await readFile(path, "utf8"));
@@ -183,6 +186,26 @@ describe("monthlyRun(options, effects, stages, say)", () => {
     const stages = { ...smallStages, renderMonth: async () => [{ path: "../evil.html", text: "" }] };
     await expect(runAt(place, {}, undefined, [], stages)).rejects.toThrow(/may not be called/);
     expect(await readdir(place.root)).not.toContain("evil.html");
+  });
+
+  it("writes a long file piece by piece, and the manifest has its hash and size", async () => {
+    const place = await makePlace();
+    const pieces = ["hours;µ\n", "1;2\n".repeat(70_000), "the end\n"];
+    const stages = {
+      ...smallStages,
+      renderMonth: async () => [
+        new LongFile("long.csv", () => pieces),
+        ...(await smallStages.renderMonth(makeMonth())),
+      ],
+    };
+    await runAt(place, {}, undefined, [], stages);
+    const path = join(place.outFolder, "2026-02", "long.csv");
+    const content = await readFile(path);
+    expect(content.toString("utf8")).toBe(pieces.join(""));
+    const manifest = await parse(join(place.outFolder, "2026-02", "manifest.json"));
+    const listed = manifest.files.find((file: { path: string }) => file.path === "long.csv");
+    const sha256 = createHash("sha256").update(content).digest("hex");
+    expect(listed).toEqual({ path: "long.csv", sha256, bytes: content.length });
   });
 
   it("can leave the inputs out", async () => {

@@ -41,9 +41,21 @@ export function csvText(columns: ColumnTable): string {
   return lines.join("");
 }
 
-/** The same text from rows as they come, for tables that are too long to be held as columns too. */
-export const csvTextOf = <Row>(rows: Iterable<Row>, columns: readonly CsvColumn<Row>[]): string => {
+/** The same text from rows as they come, for tables that are too long to be held as columns too: some lines at a time. */
+export function* csvPieces<Row>(rows: Iterable<Row>, columns: readonly CsvColumn<Row>[]): Iterable<string> {
   let text = csvLine(columns.map(({ head }) => head));
-  for (const row of rows) text += csvLine(columns.map(({ value }) => writtenCell(value(row))));
-  return text;
-};
+  for (const row of rows) {
+    text += csvLine(columns.map(({ value }) => writtenCell(value(row))));
+    if (text.length < PIECE_CHARACTERS) continue;
+    yield text;
+    text = "";
+  }
+  if (text !== "") yield text;
+}
+
+/** Large enough that a write costs little. */
+const PIECE_CHARACTERS = 1 << 18;
+
+/** The pieces put together. */
+export const csvTextOf = <Row>(rows: Iterable<Row>, columns: readonly CsvColumn<Row>[]): string =>
+  [...csvPieces(rows, columns)].join("");

@@ -6,7 +6,7 @@ import type { Month } from "../../interval/month-result.ts";
 import type { Life, RowRef } from "../../records/life.ts";
 import { lastReading, readingCount } from "../../records/life-readings.ts";
 import { isoDate } from "../../units.ts";
-import { type CsvColumn, csvTextOf } from "./csv-table.ts";
+import { type CsvColumn, csvPieces } from "./csv-table.ts";
 
 const finite = (value: number): number | null => (Number.isFinite(value) ? value : null);
 
@@ -52,9 +52,9 @@ const columnsOf = (month: Month): readonly CsvColumn<Life>[] => [
   },
 ];
 
-/** Every life with the rows that made it. */
-export const livesCsv = (month: Month): string =>
-  csvTextOf(
-    month.groups.flatMap((group) => group.lives),
-    columnsOf(month),
-  );
+function* livesOf(month: Month): Iterable<Life> {
+  for (const group of month.groups) yield* group.lives;
+}
+
+/** Every life with the rows that made it, some lines at a time. */
+export const livesCsv = (month: Month): Iterable<string> => csvPieces(livesOf(month), columnsOf(month));
