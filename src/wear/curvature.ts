@@ -12,7 +12,8 @@ import { findRoot } from "../math/find-root.ts";
 import { power } from "../math/power.ts";
 import type { GroupReadings } from "../records/event-table.ts";
 import type { WearTable } from "../records/wear-table.ts";
-import { type ComponentSums, componentSums, groupSums, selectComponents } from "./component-sums.ts";
+import { groupSums } from "./component-sums.ts";
+import { devianceWith, repeatedReadings, sumsOnClock } from "./curvature-deviance.ts";
 
 export type Curvature =
   | {
@@ -39,7 +40,7 @@ const LEAST_COMPONENTS = 5;
 
 /** Exponent of wear on hours within components, with one-sided bounds. */
 export function wearCurvature(table: WearTable, oneSidedConfidence = 0.95): Curvature {
-  const repeated = repeatedOnly(componentSums(table));
+  const repeated = repeatedReadings(table);
   const { components, readings } = repeated;
   const refuse = (why: string) => ({ kind: "too-few", components, readings, why }) as const;
   if (components < LEAST_COMPONENTS) {
@@ -48,10 +49,13 @@ export function wearCurvature(table: WearTable, oneSidedConfidence = 0.95): Curv
   // One degree of freedom a component goes to its rate, one to a; c and the spread need some as well.
   if (readings - components < 5) return refuse("too few readings a component to tell a bend from scatter");
   const seen = new Map<number, number>();
+  // −2·log-likelihood in c, up to a constant, at the best spread of the intercepts.
   const deviance = (c: number) => {
     const known = seen.get(c);
     if (known !== undefined) return known;
-    const value = devianceAt(repeatedOnly(componentSums(powerHours(table, c))));
+    const onClock = sumsOnClock(repeated, c);
+    const at = (logRatio: number) => devianceWith(onClock, Math.exp(logRatio));
+    const value = Math.min(at(leastOf(at, -8, 5, 1e-2)), devianceWith(onClock, 0));
     seen.set(c, value);
     return value;
   };
@@ -89,41 +93,6 @@ export function powerHours(table: WearTable, exponent: number): WearTable {
 /** Hours on the clock of an exponent; 1000 h stay 1000. */
 export const powerOf = (hours: number, exponent: number): number => 1000 * power(hours / 1000, exponent);
 
-/** −2·log-likelihood in c, up to a constant, at the best spread of the intercepts. */
-function devianceAt(sums: ComponentSums): number {
-  const at = (logRatio: number) => devianceWith(sums, Math.exp(logRatio));
-  const best = at(leastOf(at, -8, 5, 1e-2));
-  return Math.min(best, devianceWith(sums, 0));
-}
-
-function devianceWith(sums: ComponentSums, ratio: number): number {
-  // RSS as a quadratic in the intercept: gamma − 2·beta·a + alpha·a².
-  let alpha = 0;
-  let beta = 0;
-  let gamma = 0;
-  let logs = 0;
-  for (let i = 0; i < sums.components; i++) {
-    const n = sums.count[i]!;
-    const h = sums.meanHours[i]! / 1000;
-    const w = sums.meanWearMm[i]!;
-    const spread = 1 + n * ratio * ratio;
-    const weight = n / spread;
-    const hh = sums.hoursSquared[i]! / 1e6;
-    const p = hh + weight * h * h;
-    const q0 = sums.hoursWear[i]! / 1000 + weight * h * w;
-    const q1 = weight * h;
-    alpha += weight - (q1 * q1) / p;
-    beta += weight * w - (q0 * q1) / p;
-    gamma += sums.wearSquared[i]! + weight * w * w - (q0 * q0) / p;
-    // The rates' information relative to that of the hours alone, so that the unit of hours^c plays no part.
-    logs += Math.log(spread) + Math.log(p / (hh + n * h * h));
-  }
-  const rss = gamma - (beta * beta) / alpha;
-  const scale = gamma + Math.abs(beta);
-  if (!(rss > 1e-13 * scale)) return Number.NEGATIVE_INFINITY;
-  return (sums.readings - sums.components - 1) * Math.log(rss) + logs;
-}
-
 /** Where a function of one variable is least: the best of a grid, then golden section about it. */
 function leastOf(f: (x: number) => number, low: number, high: number, within: number): number {
   const steps = 16;
@@ -158,12 +127,4 @@ function leastOf(f: (x: number) => number, low: number, high: number, within: nu
     }
   }
   return (a + b) / 2;
-}
-
-function repeatedOnly(sums: ComponentSums): ComponentSums {
-  const kept: number[] = [];
-  for (let i = 0; i < sums.components; i++) {
-    if (sums.count[i]! > 1 && sums.hoursSquared[i]! > 0) kept.push(i);
-  }
-  return selectComponents(sums, kept);
 }
