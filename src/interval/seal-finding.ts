@@ -59,10 +59,11 @@ export function sealFinding(
   const joined = gapsByLife(whole, gaps.joined);
   const count = joined.reduce((sum, own) => sum + own.length, 0);
   if (count === 0) return { kind: "none", why: "no gap reading joins a component of this part" };
-  const kept = whole.filter((_, k) => joined[k]!.length > 1);
+  const visited = whole.flatMap((life, k) => (joined[k]!.length > 1 ? [{ life, gaps: joined[k]! }] : []));
+  const kept = visited.map(({ life }) => life);
   const labels: string[] = [];
-  const periods = kept.flatMap((life, component) =>
-    periodsOf(life, component, joined[whole.indexOf(life)]!, tolerances, labels),
+  const periods = visited.flatMap(({ life, gaps: own }, component) =>
+    periodsOf(life, component, own, tolerances, labels),
   );
   if (periods.length === 0)
     return { kind: "none", why: "no component has two gap readings and a tolerance for its standard" };

@@ -1,217 +1,186 @@
 /**
  * The profiled restricted likelihood of the joint model: any few columns of fixed effects, a random intercept and slope
- * by component, and a random slope by aircraft, from per-component cross products only.
+ * by component, and a random slope by aircraft, from per-component cross products only (joint-products.ts).
  *
- * Within a component M = I − Z·W·Z' with W = Δ(I + AΔ)⁻¹; an aircraft adds a slope of its own, ratio γ² to the scatter,
- * over all its components, which is one more rank: V⁻¹ = M − M·h·h'·M·γ²/(1 + γ²·h'Mh).
+ * f = (N − p)·log(r'V⁻¹r) + log|V| + log|X'V⁻¹X|, r = y − Xβ. Its derivative in an entry of Δ is, over components,
+ * Σ S − E(X'V⁻¹X)⁻¹E' − (N − p)/(r'V⁻¹r)·e·e' with S = Z'V⁻¹Z, E = Z'V⁻¹X, e = Z'V⁻¹r, and in γ² the same over aircraft
+ * with h in the place of Z. Checked: tests/wear/joint-criterion.test.ts.
  */
 import { CholeskyDecomposition, Matrix } from "ml-matrix";
-import type { Random } from "../math/random.ts";
-
-/** Cross products of one component; arrays of length p, p × 2 and p × p are row-major. */
-export interface JointComponent {
-  readonly aircraft: number;
-  /** Columns that are not zero throughout: a component flew in few of the cells. */
-  readonly used: Int32Array;
-  readonly readings: number;
-  readonly zz: readonly [number, number, number];
-  readonly xz: Float64Array;
-  readonly xx: Float64Array;
-  readonly zy: readonly [number, number];
-  readonly xy: Float64Array;
-  readonly yy: number;
-}
-
-export interface JointData {
-  readonly columns: number;
-  readonly readings: number;
-  readonly aircraft: number;
-  readonly components: readonly JointComponent[];
-}
-
-/** Relative spreads: triangular L of the component's intercept and slope (Δ = L·L'), and the aircraft's slope. */
-export type JointSpread = readonly [number, number, number, number];
+import type { JointData } from "./joint-data.ts";
+import {
+  emptyProducts,
+  emptySums,
+  fillProducts,
+  type JointProducts,
+  type JointSpread,
+  sumProducts,
+  symmetric,
+  symmetricFrom,
+} from "./joint-products.ts";
 
 export interface JointFit {
   /** −2·restricted log-likelihood, profiled, without constants. */
   readonly value: number;
   readonly fixed: Float64Array;
   readonly residualVariance: number;
-  /** Covariance of the fixed effects by the model, p × p row-major. */
-  readonly covariance: Matrix;
-  /** The same with aircraft as clusters (sandwich, G/(G − 1)). */
-  readonly clusterCovariance: Matrix;
+  /** r'V⁻¹r. */
+  readonly rss: number;
+  /** (X'V⁻¹X)⁻¹. */
+  readonly inverse: Matrix;
 }
 
-/**
- * Fixed effects with whole aircraft drawn again with replacement, the spreads held: draws × p, row-major. A draw whose
- * columns can't be told apart is drawn again.
- */
-export function resampleAircraft(
-  data: JointData,
-  spread: JointSpread,
-  random: Random,
-  draws: number,
-): Float64Array {
-  const p = data.columns;
-  const { sums } = aircraftSums(data, spread);
-  const all = new Float64Array(draws * p);
-  let tries = 0;
-  for (let draw = 0; draw < draws && tries < 5 * draws; tries++) {
-    const xx = new Float64Array(p * p);
-    const xy = new Float64Array(p);
-    for (let k = 0; k < sums.length; k++) {
-      const one = sums[random.below(sums.length)]!;
-      for (let j = 0; j < p * p; j++) xx[j]! += one.xx[j]!;
-      for (let j = 0; j < p; j++) xy[j]! += one.xy[j]!;
-    }
-    if (!xx.every(Number.isFinite)) continue;
-    const cholesky = new CholeskyDecomposition(square(xx, p));
-    if (!cholesky.isPositiveDefinite()) continue;
-    all.set(cholesky.solve(Matrix.columnVector(Array.from(xy))).to1DArray(), draw * p);
-    draw++;
-  }
-  return all;
+export interface JointCriterion {
+  /** The fit at given spreads; null where the columns can't be told apart. */
+  fitAt(spread: JointSpread): JointFit | null;
+  /** Its value, Infinity where there is none; the gradient in the four spreads is put into the array. */
+  evaluate(spread: JointSpread, gradient: Float64Array): number;
 }
 
-/** Sums over one aircraft of X'V⁻¹X, X'V⁻¹y, y'V⁻¹y. */
-interface AircraftSums {
-  readonly xx: Float64Array;
-  readonly xy: Float64Array;
-  readonly xh: Float64Array;
-  yy: number;
-  hy: number;
-  hh: number;
+/** The criterion of some data; its calls share their memory. */
+export function jointCriterion(data: JointData): JointCriterion {
+  const products = emptyProducts(data);
+  const fitAt = (spread: JointSpread) => {
+    fillProducts(data, spread, products);
+    return solved(data, products, spread);
+  };
+  return {
+    fitAt,
+    evaluate: (spread, gradient) => {
+      const fit = fitAt(spread);
+      if (fit === null) return Number.POSITIVE_INFINITY;
+      fillGradient(data, products, spread, fit, gradient);
+      return fit.value;
+    },
+  };
 }
 
 const LEAST_LEFT = 1e-10;
 
-/** In place of covariances that were not asked for: a search asks for thousands of values. */
-const NONE = Matrix.zeros(0, 0);
-
-/** The fit at given spreads; null where the columns can't be told apart. */
-export function jointFitAt(data: JointData, spread: JointSpread, withCovariance: boolean): JointFit | null {
+function solved(data: JointData, products: JointProducts, spread: JointSpread): JointFit | null {
   const p = data.columns;
-  const { sums, logDeterminant } = aircraftSums(data, spread);
-  const xx = new Float64Array(p * p);
-  const xy = new Float64Array(p);
+  const sums = emptySums(p);
+  const { xx, xy } = sums;
+  sumProducts(data, products, spread[3], [sums], () => 0);
+  const gamma = spread[3] * spread[3];
   let yy = 0;
-  for (const one of sums) {
-    for (let k = 0; k < p * p; k++) xx[k]! += one.xx[k]!;
-    for (let k = 0; k < p; k++) xy[k]! += one.xy[k]!;
-    yy += one.yy;
-  }
+  for (const one of products.yy) yy += one;
+  for (let k = 0; k < data.aircraft; k++)
+    yy -= (gamma * products.aircraftY[k]! ** 2) / (1 + gamma * products.aircraftH[k]!);
   // A spread beyond all measure on the search's way: no fit there.
   if (!xx.every(Number.isFinite) || !Number.isFinite(yy)) return null;
-  const information = square(xx, p);
-  const cholesky = new CholeskyDecomposition(information);
+  const cholesky = new CholeskyDecomposition(symmetricFrom(xx, p));
   if (!cholesky.isPositiveDefinite()) return null;
   const diagonal = cholesky.lowerTriangularMatrix.diagonal();
   // What is left of a column beside those before it: nothing, where it says what they say.
   if (diagonal.some((d, k) => d * d < LEAST_LEFT * xx[k * p + k]!)) return null;
   const fixed = Float64Array.from(cholesky.solve(Matrix.columnVector(Array.from(xy))).to1DArray());
   const rss = yy - fixed.reduce((sum, b, k) => sum + b * xy[k]!, 0);
-  const free = data.readings - p;
   if (!(rss > 0)) return null;
+  const free = data.readings - p;
   const logInformation = 2 * diagonal.reduce((sum, d) => sum + Math.log(d), 0);
-  const residualVariance = rss / free;
-  const value = free * Math.log(rss) + logDeterminant + logInformation;
-  if (!withCovariance) return { value, fixed, residualVariance, covariance: NONE, clusterCovariance: NONE };
-  const inverse = cholesky.solve(Matrix.eye(p));
   return {
-    value,
+    value: free * Math.log(rss) + products.logDeterminant + logInformation,
     fixed,
-    residualVariance,
-    covariance: Matrix.mul(symmetric(inverse), residualVariance),
-    clusterCovariance: sandwich(sums, fixed, inverse),
+    residualVariance: rss / free,
+    rss,
+    inverse: symmetric(cholesky.solve(Matrix.eye(p))),
   };
 }
 
-function aircraftSums(data: JointData, spread: JointSpread) {
-  const p = data.columns;
-  const [l, m, n, g] = spread;
-  const delta = [l * l, l * m, m * m + n * n] as const;
-  const sums: AircraftSums[] = Array.from({ length: data.aircraft }, () => ({
-    xx: new Float64Array(p * p),
-    xy: new Float64Array(p),
-    xh: new Float64Array(p),
-    yy: 0,
-    hy: 0,
-    hh: 0,
-  }));
-  let logDeterminant = 0;
-  for (const component of data.components) {
-    logDeterminant += addComponent(sums[component.aircraft]!, component, delta, p);
+/** By aircraft, what its slope takes from its components. */
+interface AircraftPart {
+  /** (X'V⁻¹X)⁻¹·X'Mh, a row of columns for each, and its product with X'Mh. */
+  readonly q: Float64Array;
+  readonly qx: Float64Array;
+  /** h'M·r, and γ²/(1 + γ²·h'Mh). */
+  readonly residual: Float64Array;
+  readonly scale: Float64Array;
+}
+
+function fillGradient(
+  data: JointData,
+  products: JointProducts,
+  [l, m, n, g]: JointSpread,
+  fit: JointFit,
+  gradient: Float64Array,
+): void {
+  const inverse = Float64Array.from(fit.inverse.to1DArray());
+  const weight = (data.readings - data.columns) / fit.rss;
+  const parts = aircraftParts(data, products, g * g, fit, inverse);
+  let byGamma = 0;
+  for (let k = 0; k < data.aircraft; k++) {
+    const h = products.aircraftH[k]!;
+    const share = 1 / (1 + g * g * h);
+    byGamma += h * share - (parts.qx[k]! + weight * parts.residual[k]! ** 2) * share * share;
   }
-  const gamma = g * g;
-  for (const one of sums) {
-    const scale = gamma / (1 + gamma * one.hh);
-    logDeterminant += Math.log1p(gamma * one.hh);
+  const [s00, s01, s11] = componentSlopes(data, products, fit, inverse, weight, parts);
+  gradient[0] = 2 * (l * s00 + m * s01);
+  gradient[1] = 2 * (l * s01 + m * s11);
+  gradient[2] = 2 * n * s11;
+  gradient[3] = 2 * g * byGamma;
+}
+
+function aircraftParts(
+  { columns: p, aircraft }: JointData,
+  { aircraftX, aircraftH, aircraftY }: JointProducts,
+  gamma: number,
+  { fixed }: JointFit,
+  inverse: Float64Array,
+): AircraftPart {
+  const q = new Float64Array(aircraft * p);
+  const qx = new Float64Array(aircraft);
+  const residual = Float64Array.from(aircraftY);
+  for (let k = 0; k < aircraft; k++) {
     for (let i = 0; i < p; i++) {
-      for (let j = 0; j < p; j++) one.xx[i * p + j]! -= scale * one.xh[i]! * one.xh[j]!;
-      one.xy[i]! -= scale * one.xh[i]! * one.hy;
+      const x = aircraftX[k * p + i]!;
+      if (x === 0) continue;
+      residual[k]! -= x * fixed[i]!;
+      for (let j = 0; j < p; j++) q[k * p + j]! += inverse[i * p + j]! * x;
     }
-    one.yy -= scale * one.hy * one.hy;
+    for (let j = 0; j < p; j++) qx[k]! += q[k * p + j]! * aircraftX[k * p + j]!;
   }
-  return { sums, logDeterminant };
+  return { q, qx, residual, scale: aircraftH.map((h) => gamma / (1 + gamma * h)) };
 }
 
-/** Adds a component's X'MX and its kin to its aircraft; answers log|I + AΔ|. */
-function addComponent(
-  sums: AircraftSums,
-  { used, zz, xz, xx, zy, xy, yy }: JointComponent,
-  delta: readonly [number, number, number],
-  p: number,
-): number {
-  const [a0, a1, a2] = zz;
-  const [d0, d1, d2] = delta;
-  const b00 = 1 + a0 * d0 + a1 * d1;
-  const b01 = a0 * d1 + a1 * d2;
-  const b10 = a1 * d0 + a2 * d1;
-  const b11 = 1 + a1 * d1 + a2 * d2;
-  const det = b00 * b11 - b01 * b10;
-  // W = Δ·B⁻¹, symmetric.
-  const w00 = (d0 * b11 - d1 * b10) / det;
-  const w01 = (d1 * b00 - d0 * b01) / det;
-  const w11 = (d2 * b00 - d1 * b01) / det;
-  const [c0, c1] = zy;
-  const wc0 = w00 * c0 + w01 * c1;
-  const wc1 = w01 * c0 + w11 * c1;
-  sums.yy += yy - c0 * wc0 - c1 * wc1;
-  sums.hy += c1 - (a1 * wc0 + a2 * wc1);
-  // h = Z's second column: W·Z'h.
-  const wh0 = w00 * a1 + w01 * a2;
-  const wh1 = w01 * a1 + w11 * a2;
-  sums.hh += a2 - (a1 * wh0 + a2 * wh1);
-  for (const i of used) {
-    const z0 = xz[2 * i]!;
-    const z1 = xz[2 * i + 1]!;
-    const wz0 = w00 * z0 + w01 * z1;
-    const wz1 = w01 * z0 + w11 * z1;
-    sums.xy[i]! += xy[i]! - (wz0 * c0 + wz1 * c1);
-    sums.xh[i]! += z1 - (z0 * wh0 + z1 * wh1);
-    for (const j of used) {
-      sums.xx[i * p + j]! += xx[i * p + j]! - (wz0 * xz[2 * j]! + wz1 * xz[2 * j + 1]!);
+/** Derivatives of the criterion in Δ's entries 00, 01 and 11, the one off the diagonal counted once. */
+function componentSlopes(
+  { columns: p, components, aircraftOf, from, column }: JointData,
+  products: JointProducts,
+  { fixed }: JointFit,
+  inverse: Float64Array,
+  weight: number,
+  parts: AircraftPart,
+): [number, number, number] {
+  const { zx0, zx1 } = products;
+  let [s00, s01, s11] = [0, 0, 0];
+  for (let i = 0; i < components; i++) {
+    const aircraft = aircraftOf[i]!;
+    const scale = parts.scale[aircraft]!;
+    const k0 = products.zz01[i]!;
+    const k1 = products.zz11[i]!;
+    let e0 = products.zy0[i]! - scale * k0 * parts.residual[aircraft]!;
+    let e1 = products.zy1[i]! - scale * k1 * parts.residual[aircraft]!;
+    // Z'MX times (X'V⁻¹X)⁻¹ times itself, and times the aircraft's.
+    let [t00, t01, t11, v0, v1] = [0, 0, 0, 0, 0];
+    for (let a = from[i]!; a < from[i + 1]!; a++) {
+      const own = column[a]!;
+      const [x0, x1] = [zx0[a]!, zx1[a]!];
+      e0 -= x0 * fixed[own]!;
+      e1 -= x1 * fixed[own]!;
+      v0 += x0 * parts.q[aircraft * p + own]!;
+      v1 += x1 * parts.q[aircraft * p + own]!;
+      for (let b = from[i]!; b < from[i + 1]!; b++) {
+        const entry = inverse[own * p + column[b]!]!;
+        t00 += x0 * entry * zx0[b]!;
+        t01 += x0 * entry * zx1[b]!;
+        t11 += x1 * entry * zx1[b]!;
+      }
     }
+    const more = scale + scale * scale * parts.qx[aircraft]!;
+    s00 += products.zz00[i]! - t00 - more * k0 * k0 + 2 * scale * k0 * v0 - weight * e0 * e0;
+    s01 += k0 - t01 - more * k0 * k1 + scale * (k0 * v1 + k1 * v0) - weight * e0 * e1;
+    s11 += k1 - t11 - more * k1 * k1 + 2 * scale * k1 * v1 - weight * e1 * e1;
   }
-  return Math.log(det);
+  return [s00, s01, s11];
 }
-
-function sandwich(sums: readonly AircraftSums[], fixed: Float64Array, inverse: Matrix): Matrix {
-  const p = fixed.length;
-  const middle = Matrix.zeros(p, p);
-  for (const { xx, xy } of sums) {
-    const score = Matrix.columnVector(
-      Array.from(xy, (value, i) => value - fixed.reduce((sum, b, j) => sum + xx[i * p + j]! * b, 0)),
-    );
-    middle.add(score.mmul(score.transpose()));
-  }
-  const few = sums.length / Math.max(1, sums.length - 1);
-  return symmetric(inverse.mmul(middle).mmul(inverse).mul(few));
-}
-
-/** A symmetric matrix from a row-major array, rounding differences between its halves taken out. */
-const square = (values: Float64Array, p: number): Matrix =>
-  symmetric(new Matrix(Array.from({ length: p }, (_, i) => Array.from(values.subarray(i * p, (i + 1) * p)))));
-
-const symmetric = (matrix: Matrix): Matrix => Matrix.add(matrix, matrix.transpose()).mul(0.5);

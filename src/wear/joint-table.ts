@@ -1,5 +1,4 @@
-/** What the joint model is fitted to: readings with hours by environment, and their cross products by component. */
-import type { JointComponent, JointData } from "./joint-criterion.ts";
+/** What the joint model is fitted to: readings with hours by environment, and the places where rates are told apart. */
 
 /** Readings with the hours flown in each environment up to each. */
 export interface JointTable {
@@ -22,98 +21,23 @@ export interface Cell {
 
 /** Environment × standard pairs with hours, by environment and then standard; hours to each component's last reading. */
 export function cellsOf(table: JointTable): Cell[] {
-  const last = new Map<string, number>();
+  const { environments, standards, hoursIn } = table;
+  const flown = new Float64Array(table.rows);
+  for (const column of hoursIn) for (let row = 0; row < table.rows; row++) flown[row]! += column[row]!;
+  const last = new Map<number, number>();
   for (let row = 0; row < table.rows; row++) {
-    const total = table.hoursIn.reduce((sum, column) => sum + column[row]!, 0);
-    const key = `${table.component[row]} ${table.standard[row]}`;
+    const key = table.component[row]! * standards.length + table.standard[row]!;
     const known = last.get(key);
-    if (known === undefined || total > table.hoursIn.reduce((sum, column) => sum + column[known]!, 0)) {
-      last.set(key, row);
-    }
+    if (known === undefined || flown[row]! > flown[known]!) last.set(key, row);
   }
-  const cells: Cell[] = [];
-  for (let environment = 0; environment < table.environments.length; environment++) {
-    for (let standard = 0; standard < table.standards.length; standard++) {
-      let hours = 0;
-      for (const row of last.values()) {
-        if (table.standard[row] === standard) hours += table.hoursIn[environment]![row]!;
-      }
-      if (hours > 0) cells.push({ environment, standard, hours });
-    }
+  const hours = new Float64Array(environments.length * standards.length);
+  for (const row of last.values()) {
+    for (const [environment, column] of hoursIn.entries())
+      hours[environment * standards.length + table.standard[row]!]! += column[row]!;
   }
-  return cells;
-}
-
-/**
- * Cross products: an intercept per standard, then a rate per cell.
- *
- * @param relative  of each cell, what an hour flown there weighs in the slopes by component and by aircraft (1: all alike)
- */
-export function jointData(table: JointTable, cells: readonly Cell[], relative?: Float64Array): JointData {
-  const p = table.standards.length + cells.length;
-  const numbers = new Map<number, number>();
-  const aircraftOf = (tail: number) => {
-    const known = numbers.get(tail);
-    if (known !== undefined) return known;
-    numbers.set(tail, numbers.size);
-    return numbers.size - 1;
-  };
-  const byComponent = new Map<number, number[]>();
-  for (let row = 0; row < table.rows; row++) {
-    const rows = byComponent.get(table.component[row]!);
-    if (rows === undefined) byComponent.set(table.component[row]!, [row]);
-    else rows.push(row);
-  }
-  const components = Array.from(byComponent.values(), (rows) => {
-    const last = rows[rows.length - 1]!;
-    return crossProductsOf(table, cells, rows, aircraftOf(table.aircraft[last]!), p, relative);
-  });
-  return { columns: p, readings: table.rows, aircraft: numbers.size, components };
-}
-
-function crossProductsOf(
-  table: JointTable,
-  cells: readonly Cell[],
-  rows: readonly number[],
-  aircraft: number,
-  p: number,
-  relative: Float64Array | undefined,
-): JointComponent {
-  const xz = new Float64Array(2 * p);
-  const xx = new Float64Array(p * p);
-  const xy = new Float64Array(p);
-  const zz: [number, number, number] = [0, 0, 0];
-  const zy: [number, number] = [0, 0];
-  let yy = 0;
-  const x = new Float64Array(p);
-  for (const row of rows) {
-    x.fill(0);
-    x[table.standard[row]!] = 1;
-    let h = 0;
-    for (const [k, cell] of cells.entries()) {
-      if (cell.standard !== table.standard[row]) continue;
-      const flown = table.hoursIn[cell.environment]![row]! / 1000;
-      x[table.standards.length + k] = flown;
-      h += flown * (relative?.[k] ?? 1);
-    }
-    const y = table.wearMm[row]!;
-    for (let i = 0; i < p; i++) {
-      if (x[i] === 0) continue;
-      xz[2 * i]! += x[i]!;
-      xz[2 * i + 1]! += x[i]! * h;
-      xy[i]! += x[i]! * y;
-      for (let j = 0; j < p; j++) xx[i * p + j]! += x[i]! * x[j]!;
-    }
-    zz[0] += 1;
-    zz[1] += h;
-    zz[2] += h * h;
-    zy[0] += y;
-    zy[1] += h * y;
-    yy += y * y;
-  }
-  const used = Int32Array.from(
-    Array.from(xz.keys()).filter((k) => k % 2 === 0 && (xz[k] !== 0 || xz[k + 1] !== 0)),
-    (k) => k / 2,
-  );
-  return { aircraft, used, readings: rows.length, zz, xz, xx, zy, xy, yy };
+  return Array.from(hours, (sum, k) => ({
+    environment: Math.floor(k / standards.length),
+    standard: k % standards.length,
+    hours: sum,
+  })).filter((cell) => cell.hours > 0);
 }

@@ -3,31 +3,10 @@ import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../src/math/random.ts";
 import { fitJointModel, type JointModel } from "../../src/wear/joint-model.ts";
 import type { JointTable } from "../../src/wear/joint-table.ts";
+import { readJointTable } from "../support/joint-reference.ts";
 
 const read = (path: string) => readFileSync(new URL(`../reference/${path}`, import.meta.url), "utf8");
 const reference = JSON.parse(read("wear-joint.json"));
-
-const ENVIRONMENTS = ["sandy", "coastal", "temperate"];
-const STANDARDS = ["plain", "shielded"];
-
-function readJoint(): JointTable {
-  const cells = read("data/wear-joint.csv")
-    .trim()
-    .split("\n")
-    .slice(1)
-    .map((line) => line.split(","));
-  const numbers = (column: number) => Float64Array.from(cells, (row) => Number(row[column]));
-  return {
-    rows: cells.length,
-    component: Int32Array.from(numbers(0)),
-    aircraft: Int32Array.from(numbers(1)),
-    standard: Int32Array.from(cells, (row) => STANDARDS.indexOf(row[2]!)),
-    hoursIn: [numbers(3), numbers(4), numbers(5)],
-    wearMm: numbers(6),
-    environments: ENVIRONMENTS,
-    standards: STANDARDS,
-  };
-}
 
 function fitted(table: JointTable): JointModel {
   const fit = fitJointModel(table);
@@ -41,7 +20,7 @@ const near = (value: number, expected: number, relative: number) =>
   );
 
 describe("fitJointModel(table, confidence)", () => {
-  const fit = fitted(readJoint());
+  const fit = fitted(readJointTable());
 
   it("agrees with nlme: components that moved, two standards, a slope by aircraft (reference/wear-joint.json)", () => {
     near(fit.logLikelihood, reference.log_likelihood, 1e-8);
@@ -77,7 +56,7 @@ describe("fitJointModel(table, confidence)", () => {
   });
 
   it("counts the hours flown in each cell, to each component's last reading", () => {
-    const table = readJoint();
+    const table = readJointTable();
     const last = new Map<number, number>();
     for (let row = 0; row < table.rows; row++) last.set(table.component[row]!, row);
     let total = 0;
@@ -86,7 +65,7 @@ describe("fitJointModel(table, confidence)", () => {
   });
 
   it("says why there is no fit", () => {
-    const table = readJoint();
+    const table = readJointTable();
     const oneAircraft = { ...table, aircraft: new Int32Array(table.rows) };
     expect(fitJointModel(oneAircraft)).toMatchObject({ kind: "not-fitted", why: /aircraft/ });
     const alike = { ...table, hoursIn: [table.hoursIn[0]!, table.hoursIn[0]!, table.hoursIn[0]!] };
