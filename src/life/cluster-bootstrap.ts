@@ -36,20 +36,23 @@ export function clusterBootstrap(
   return { parameters, withoutFit: options.resamples - parameters.length };
 }
 
-type Unit = readonly (readonly [row: number, lives: number])[];
+type Unit = readonly { readonly row: number; readonly lives: number }[];
 
+/** Fits begin at the one step, which is near. */
 function refitter(
-  near: FittedWeibull,
+  fit: FittedWeibull,
   table: LifeTable,
   units: readonly Unit[],
 ): (drawn: readonly number[]) => WeibullParameters | null {
   const likelihoodOf = likelihoodUnder(table);
-  const { centre } = near.likelihood;
+  const nearOf = oneStepper(fit, table, units);
   return (drawn) => {
     const count = new Float64Array(table.rows);
-    for (const unit of drawn) for (const [row, lives] of units[unit]!) count[row]! += lives;
-    const fit = fitLikelihood(likelihoodOf(count, centre), near);
-    return fit.kind === "fitted" ? { shape: fit.shape, scaleHours: fit.scaleHours } : null;
+    for (const unit of drawn) for (const { row, lives } of units[unit]!) count[row]! += lives;
+    const near = nearOf(drawn);
+    const sound = near !== null && Math.abs(Math.log(near.shape / fit.shape)) < 1;
+    const again = fitLikelihood(likelihoodOf(count, fit.likelihood.centre), sound ? near : fit);
+    return again.kind === "fitted" ? { shape: again.shape, scaleHours: again.scaleHours } : null;
   };
 }
 
@@ -62,7 +65,7 @@ function oneStepper(
   const { beta } = fit;
   const sums = units.map((unit) => {
     const sum = [0, 0, 0, 0, 0];
-    for (const [row, lives] of unit) {
+    for (const { row, lives } of unit) {
       const at = rowLikelihood(table, row, fit);
       const parts = [
         at.gradAlpha,
@@ -95,19 +98,19 @@ export function bootstrapValues(bootstrap: ClusterBootstrap, quantity: Quantity)
 
 /** What is drawn as one: all rows of a cluster, or a single life of a row that stands alone. */
 function unitsOf(table: LifeTable): Unit[] {
-  const units: Unit[] = [];
-  const byCluster = new Map<number, [number, number][]>();
-  for (let i = 0; i < table.rows; i++) {
-    const cluster = table.cluster[i]!;
-    const lives = table.count[i]!;
+  const units: { row: number; lives: number }[][] = [];
+  const byCluster = new Map<number, { row: number; lives: number }[]>();
+  for (let row = 0; row < table.rows; row++) {
+    const cluster = table.cluster[row]!;
+    const lives = table.count[row]!;
     if (cluster < 0) {
-      for (let k = 0; k < lives; k++) units.push([[i, 1]]);
+      for (let k = 0; k < lives; k++) units.push([{ row, lives: 1 }]);
       continue;
     }
     const same = byCluster.get(cluster);
-    if (same !== undefined) same.push([i, lives]);
+    if (same !== undefined) same.push({ row, lives });
     else {
-      const fresh: [number, number][] = [[i, lives]];
+      const fresh = [{ row, lives }];
       byCluster.set(cluster, fresh);
       units.push(fresh);
     }

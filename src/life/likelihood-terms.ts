@@ -47,13 +47,12 @@ export function likelihoodUnder(
   const terms = termsOf(table);
   return (count, fixedCentre) => {
     const { lives, lateEntry } = livesUnder(table, count);
-    const hazards = counted(terms.hazards, count);
-    const exact = counted(terms.exacts, count);
-    const low = counted(terms.lows, count);
-    const high = counted(terms.highs, count);
-    const middle = counted(terms.middles, count);
+    const exact = counted(terms.exacts, count, 0);
+    const middle = counted(terms.middles, count, 0);
     const { mean, spread, events } = logsOfEvents(exact, middle);
-    const centre = fixedCentre ?? (events > 0 ? mean : longestOf(hazards));
+    const centre =
+      fixedCentre ?? (events > 0 ? mean : longestOf(counted(terms.hazards, count, 0)));
+    const hazards = counted(terms.hazards, count, centre);
     const exactEvents = total(exact.weight);
     return {
       centre,
@@ -64,10 +63,10 @@ export function likelihoodUnder(
       lateEntry,
       logSpread: spread,
       sumLogExact: exact.log.reduce((sum, log, k) => sum + exact.weight[k]! * (log - centre), 0),
-      hazardLog: hazards.log.map((log) => log - centre),
+      hazardLog: hazards.log,
       hazardWeight: hazards.weight,
-      intervalLowLog: low.log.map((log) => log - centre),
-      intervalHighLog: high.log.map((log) => log - centre),
+      intervalLowLog: counted(terms.lows, count, centre).log,
+      intervalHighLog: counted(terms.highs, count, centre).log,
       intervalWeight: middle.weight,
     };
   };
@@ -119,19 +118,21 @@ function add(logs: ReturnType<typeof noLogs>, row: number, sign: 1 | -1, hours: 
   logs.log.push(Math.log(hours));
 }
 
-/** Those whose rows count, with their weights. */
-function counted(logs: Logs, count: Float64Array): Counted {
-  const log = new Float64Array(logs.row.length);
-  const weight = new Float64Array(logs.row.length);
+/** Those whose rows count, less a centre, with their weights. */
+function counted(logs: Logs, count: Float64Array, centre: number): Counted {
+  const all = logs.row.length;
+  const log = new Float64Array(all);
+  const weight = new Float64Array(all);
   let found = 0;
-  for (let k = 0; k < logs.row.length; k++) {
+  for (let k = 0; k < all; k++) {
     const lives = count[logs.row[k]!]!;
     if (lives === 0) continue;
-    log[found] = logs.log[k]!;
+    log[found] = logs.log[k]! - centre;
     weight[found++] = logs.sign[k]! * lives;
   }
-  return { log: log.subarray(0, found), weight: weight.subarray(0, found) };
+  return found === all ? { log, weight } : { log: log.subarray(0, found), weight: weight.subarray(0, found) };
 }
+
 interface Counted {
   readonly log: Float64Array;
   readonly weight: Float64Array;
@@ -152,15 +153,21 @@ function livesUnder(
 
 /** Mean and spread of the events' log hours, intervals at their middle. */
 function logsOfEvents(exact: Counted, middle: Counted): { mean: number; spread: number; events: number } {
-  const sumOver = (value: (log: number) => number) =>
-    [exact, middle].reduce(
-      (all, { log, weight }) => log.reduce((sum, each, k) => sum + weight[k]! * value(each), all),
-      0,
-    );
-  const events = sumOver(() => 1);
+  const sums = [exact, middle].map(({ log, weight }) => {
+    let [events, sum] = [0, 0];
+    for (let k = 0; k < log.length; k++) {
+      events += weight[k]!;
+      sum += weight[k]! * log[k]!;
+    }
+    return { events, sum };
+  });
+  const events = sums[0]!.events + sums[1]!.events;
   if (events === 0) return { mean: 0, spread: 0, events };
-  const mean = sumOver((log) => log) / events;
-  return { mean, spread: Math.sqrt(sumOver((log) => (log - mean) ** 2) / events), events };
+  const mean = (sums[0]!.sum + sums[1]!.sum) / events;
+  let squares = 0;
+  for (const { log, weight } of [exact, middle])
+    for (let k = 0; k < log.length; k++) squares += weight[k]! * (log[k]! - mean) ** 2;
+  return { mean, spread: Math.sqrt(squares / events), events };
 }
 
 /** Greatest of the log hours; 0 without any. */
