@@ -6,9 +6,8 @@ import { commonShape, compareLives } from "../life/comparisons.ts";
 import { factorEffects } from "../life/effects.ts";
 import { logRank } from "../life/log-rank.ts";
 import type { LifeGroup } from "../life/parse-life-table.ts";
-import { concurrentLives } from "../records/concurrent-lives.ts";
+import { type ConcurrentLife, concurrentLives } from "../records/concurrent-lives.ts";
 import { aircraftNumbers, isEvent, overLimitTable } from "../records/event-table.ts";
-import type { Life } from "../records/life.ts";
 import { type LifeTable, lifeTable } from "../records/life-table.ts";
 import { modeOf } from "../records/mode-lives.ts";
 import type { Day } from "../units.ts";
@@ -140,7 +139,7 @@ const eventsText = (events: number): string =>
   events === 0 ? "no over-limit event" : events === 1 ? "1 over-limit event" : `${events} over-limit events`;
 
 /** Over-limit tables of several sets of lives, an aircraft having one number in all of them. */
-function together(sets: readonly (readonly [string, readonly Life[]])[]): LifeGroup[] {
+function together(sets: readonly (readonly [string, readonly ConcurrentLife[]])[]): LifeGroup[] {
   const { numbers } = aircraftNumbers(sets.flatMap(([, lives]) => lives));
   let from = 0;
   return sets.map(([group, lives]) => {
@@ -151,10 +150,12 @@ function together(sets: readonly (readonly [string, readonly Life[]])[]): LifeGr
 }
 
 /** Removals for cause that the shop did not clear: their hours are known, so the log-rank test applies. */
-const removalGroups = (groups: readonly LifeGroup[], lives: readonly (readonly Life[])[]): LifeGroup[] =>
-  groups.map(({ group }, g) => ({ group, table: removalTable(lives[g]!) }));
+const removalGroups = (
+  groups: readonly LifeGroup[],
+  lives: readonly (readonly ConcurrentLife[])[],
+): LifeGroup[] => groups.map(({ group }, g) => ({ group, table: removalTable(lives[g]!) }));
 
-const removalTable = (lives: readonly Life[]): LifeTable =>
+const removalTable = (lives: readonly ConcurrentLife[]): LifeTable =>
   lifeTable(
     lives.map((life) => {
       const cause = life.removal !== null && modeOf(life) !== null;

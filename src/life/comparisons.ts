@@ -6,7 +6,7 @@ import { type LifeRow, type LifeTable, lifeTable } from "../records/life-table.t
 import { type ChiSquaredTest, chiSquaredTest } from "./chi-squared-test.ts";
 import type { LifeGroup } from "./parse-life-table.ts";
 import { fitWeibull } from "./weibull-fit.ts";
-import { fitWeibullRegression, lifeRatio, type RegressionFit } from "./weibull-regression.ts";
+import { fitWeibullRegression, lifeRatio } from "./weibull-regression.ts";
 
 export interface CommonShape {
   readonly kind: "fitted";
@@ -16,7 +16,6 @@ export interface CommonShape {
   readonly logLikelihood: number;
   /** Against a shape for each group; null where some group can't be fitted by itself. */
   readonly test: ChiSquaredTest | null;
-  readonly regression: RegressionFit;
 }
 
 export type CommonShapeOutcome = CommonShape | { readonly kind: "none"; readonly why: string };
@@ -44,7 +43,7 @@ export function stackGroups(groups: readonly LifeGroup[]): { table: LifeTable; g
 export function commonShape(groups: readonly LifeGroup[]): CommonShapeOutcome {
   const { table, group } = stackGroups(groups);
   const design = group.map((g) => groups.map((_, k) => (k === g ? 1 : 0)));
-  const fit = fitWeibullRegression(table, design);
+  const fit = fitWeibullRegression(table, design, false);
   if (fit.kind === "none") return fit;
   const separate = groups.map((each) => fitWeibull(each.table));
   let free: number | null = 0;
@@ -56,7 +55,6 @@ export function commonShape(groups: readonly LifeGroup[]): CommonShapeOutcome {
     scalesHours: Array.from(fit.coefficients, Math.exp),
     logLikelihood: fit.logLikelihood,
     test: free === null ? null : chiSquaredTest(2 * (free - fit.logLikelihood), groups.length - 1),
-    regression: fit,
   };
 }
 

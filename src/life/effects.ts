@@ -99,7 +99,7 @@ function interactionTest(
     }
   }
   if (products.length === 0) return null;
-  const full = fitWeibullRegression(table, designOf(table, [...columns, ...products]));
+  const full = fitWeibullRegression(table, designOf(table, [...columns, ...products]), false);
   if (full.kind === "none") return null;
   return chiSquaredTest(2 * (full.logLikelihood - main.logLikelihood), products.length);
 }

@@ -50,8 +50,7 @@ export function likelihoodUnder(
     const exact = counted(terms.exacts, count, 0);
     const middle = counted(terms.middles, count, 0);
     const { mean, spread, events } = logsOfEvents(exact, middle);
-    const centre =
-      fixedCentre ?? (events > 0 ? mean : longestOf(counted(terms.hazards, count, 0)));
+    const centre = fixedCentre ?? (events > 0 ? mean : longestOf(counted(terms.hazards, count, 0)));
     const hazards = counted(terms.hazards, count, centre);
     const exactEvents = total(exact.weight);
     return {
@@ -180,30 +179,30 @@ export function oneLife(table: LifeTable, row: number, centre: number): WeibullL
   const logOf = (hours: number) => Math.log(hours) - centre;
   const exact = low === high;
   const interval = !exact && high < Number.POSITIVE_INFINITY;
-  const ends: [number, number][] =
-    entry === low
-      ? []
-      : [
-          [entry, 1],
-          [low, -1],
-        ];
-  const hazards = ends.filter(([hours]) => hours > 0);
+  const late = entry > 0;
+  // Nothing was seen to be survived since it entered.
+  const unseen = entry === low;
   return {
     centre,
     lives: 1,
     exact: exact ? 1 : 0,
     intervals: interval ? 1 : 0,
     oneExactTime: exact,
-    lateEntry: entry > 0,
+    lateEntry: late,
     logSpread: 0,
     sumLogExact: exact ? logOf(low) : 0,
-    hazardLog: Float64Array.from(hazards, ([hours]) => logOf(hours)),
-    hazardWeight: Float64Array.from(hazards, ([, weight]) => weight),
-    intervalLowLog: Float64Array.from(interval ? [logOf(low)] : []),
-    intervalHighLog: Float64Array.from(interval ? [logOf(high)] : []),
-    intervalWeight: Float64Array.from(interval ? [1] : []),
+    hazardLog: unseen ? NONE : late ? Float64Array.of(logOf(entry), logOf(low)) : Float64Array.of(logOf(low)),
+    hazardWeight: unseen ? NONE : late ? ENTERED_AND_SURVIVED : SURVIVED,
+    intervalLowLog: interval ? Float64Array.of(logOf(low)) : NONE,
+    intervalHighLog: interval ? Float64Array.of(logOf(high)) : NONE,
+    intervalWeight: interval ? ONE : NONE,
   };
 }
+
+const NONE = new Float64Array(0);
+const ONE = Float64Array.of(1);
+const SURVIVED = Float64Array.of(-1);
+const ENTERED_AND_SURVIVED = Float64Array.of(1, -1);
 
 const total = (weights: Float64Array): number => weights.reduce((sum, weight) => sum + weight, 0);
 

@@ -18,7 +18,7 @@ export interface RegressionFit {
   /** One a column of the design. */
   readonly coefficients: Float64Array;
   readonly standardErrors: Float64Array;
-  /** By sandwich over clusters; null where no row names one. */
+  /** By sandwich over clusters; null where no row names one, or they were not wanted. */
   readonly clusteredErrors: Float64Array | null;
   readonly shape: number;
   readonly logSigmaError: number;
@@ -27,10 +27,14 @@ export interface RegressionFit {
 
 export type RegressionOutcome = RegressionFit | { readonly kind: "none"; readonly why: string };
 
-/** @param design  one row a life-table row, all of one length; give a column of ones for the intercept */
+/**
+ * @param design     one row a life-table row, all of one length; give a column of ones for the intercept
+ * @param clustered  whether standard errors by cluster are wanted too
+ */
 export function fitWeibullRegression(
   table: LifeTable,
   design: readonly (readonly number[])[],
+  clustered = true,
 ): RegressionOutcome {
   const columns = design[0]?.length ?? 0;
   if (design.length !== table.rows || columns === 0)
@@ -57,9 +61,10 @@ export function fitWeibullRegression(
     kind: "fitted",
     coefficients: coefficientsAt(top).map((value, k) => value / scaled.scale[k]!),
     standardErrors: back(plain),
-    clusteredErrors: table.cluster.some((cluster) => cluster >= 0)
-      ? back(sandwichErrors(table, scaled.design, top, covariance))
-      : null,
+    clusteredErrors:
+      clustered && table.cluster.some((cluster) => cluster >= 0)
+        ? back(sandwichErrors(table, scaled.design, top, covariance))
+        : null,
     shape: top.shape,
     logSigmaError: plain[columns]!,
     logLikelihood: top.value,

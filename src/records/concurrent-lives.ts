@@ -5,13 +5,27 @@
 import type { Day } from "../units.ts";
 import { isEvent } from "./event-table.ts";
 import type { Life } from "./life.ts";
-import { plainLife } from "./life-view.ts";
+
+/** What a comparison asks of a life. The looks are those of the whole life. */
+export type ConcurrentLife = Pick<
+  Life,
+  | "group"
+  | "aircraft"
+  | "end"
+  | "entryHours"
+  | "lowerHours"
+  | "upperHours"
+  | "observedFromHours"
+  | "lastHours"
+  | "removal"
+  | "lookHours"
+>;
 
 /**
  * Lives cut to the looks between two days: a life under way when they begin enters at its last look before; one that goes
  * on after is censored at its last look until then. Lives with no look in between, or over before, are left out.
  */
-export function concurrentLives(lives: readonly Life[], fromDay: Day, toDay: Day): Life[] {
+export function concurrentLives(lives: readonly Life[], fromDay: Day, toDay: Day): ConcurrentLife[] {
   return lives.flatMap((life) => {
     if (life.firstDay > toDay || life.lastDay < fromDay) return [];
     if (life.eventDay !== null && life.eventDay < fromDay) return [];
@@ -19,7 +33,12 @@ export function concurrentLives(lives: readonly Life[], fromDay: Day, toDay: Day
     const before = lookHours.filter((_, i) => lookDays[i]! < fromDay).at(-1) ?? 0;
     const entryHours = Math.max(life.entryHours, before);
     const cut = {
-      ...plainLife(life),
+      group: life.group,
+      aircraft: life.aircraft,
+      end: life.end,
+      lastHours: life.lastHours,
+      removal: life.removal,
+      lookHours,
       entryHours,
       // An early removal's event begins before its last good look, which may be the one entered at.
       lowerHours: Math.max(life.lowerHours, entryHours),
@@ -39,10 +58,7 @@ export function concurrentLives(lives: readonly Life[], fromDay: Day, toDay: Day
         upperHours: Number.POSITIVE_INFINITY,
         end: "still fitted" as const,
         lastHours: last,
-        eventDay: null,
-        removedDay: null,
         removal: null,
-        functionalFailureHours: null,
       },
     ];
   });

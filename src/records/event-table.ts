@@ -7,10 +7,14 @@ import { type LifeTable, lifeTable } from "./life-table.ts";
 import type { WearTable } from "./wear-table.ts";
 
 /** Ends that are over-limit events. */
-export const isEvent = (life: Life): boolean => life.upperHours !== Number.POSITIVE_INFINITY;
+export const isEvent = (life: Pick<Life, "upperHours">): boolean =>
+  life.upperHours !== Number.POSITIVE_INFINITY;
 
 /** Aircraft numbers for clustering: order of first appearance; a life without an aircraft stands alone (-1). */
-export function aircraftNumbers(lives: readonly Life[]): { numbers: Int32Array; names: string[] } {
+export function aircraftNumbers(lives: readonly Pick<Life, "aircraft">[]): {
+  numbers: Int32Array;
+  names: string[];
+} {
   const index = new Map<string, number>();
   const numbers = Int32Array.from(lives, ({ aircraft }) => {
     if (aircraft === "") return -1;
@@ -27,7 +31,7 @@ export function aircraftNumbers(lives: readonly Life[]): { numbers: Int32Array; 
  *                       own line would have reached it within one interval
  */
 export function overLimitTable(
-  lives: readonly Life[],
+  lives: readonly Pick<Life, "aircraft" | "entryHours" | "lowerHours" | "upperHours" | "end" | "lookHours">[],
   earlyRemovals: "events" | "censored" = "events",
 ): LifeTable {
   const { numbers } = aircraftNumbers(lives);

@@ -21,7 +21,7 @@ export interface LifeByMode {
 }
 
 /** The mode that ended a life; null where none did. */
-export function modeOf(life: Life): string | null {
+export function modeOf(life: Pick<Life, "upperHours" | "removal">): string | null {
   if (isEvent(life)) return OVER_LIMIT_MODE;
   const { removal } = life;
   if (removal === null || removal.mode === NOT_A_FAILURE || removal.noFaultFound) return null;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { concurrentLives } from "../../src/records/concurrent-lives.ts";
+import { type ConcurrentLife, concurrentLives } from "../../src/records/concurrent-lives.ts";
 import type { Life } from "../../src/records/life.ts";
 import { makeLife } from "./make-life.ts";
 
@@ -14,7 +14,7 @@ const looked = (over: Partial<Life> = {}): Life =>
     ...over,
   });
 const found = looked({ lowerHours: 600, upperHours: 900, end: "over limit found", eventDay: 300 });
-const hoursOf = (lives: readonly Life[]) =>
+const hoursOf = (lives: readonly ConcurrentLife[]) =>
   lives.map(({ entryHours, lowerHours, upperHours }) => [entryHours, lowerHours, upperHours]);
 const RUNNING = Number.POSITIVE_INFINITY;
 
