@@ -27,10 +27,10 @@ const CODE_MASK = (1 << LENGTH_SHIFT) - 1;
 /** A growing set of such texts. */
 export class ByteTexts {
   count = 0;
-  #bytes: Uint8Array = new Uint8Array(1 << 10);
-  #ends: Int32Array = new Int32Array(1 << 8);
+  #bytes: Uint8Array = new Uint8Array(1 << 7);
+  #ends: Int32Array = new Int32Array(1 << 4);
   #told = 0;
-  #short: Int32Array = new Int32Array(STRIDE << 10);
+  #short: Int32Array = new Int32Array(STRIDE << 5);
   #shorts = 0;
   /** Codes of long texts by a hash of their bytes; chains go on in `#sameHash`. */
   readonly #long = new Map<number, number>();

@@ -1,11 +1,12 @@
 /** Typed arrays that grow as rows are read, so that a million rows are a handful of buffers and no row objects. */
 
-/** Growth by half: few copies, and at most a third of the buffer unused at the end. */
-const grown = (size: number): number => Math.max(1024, Math.ceil(size * 1.5));
+/** Growth by half: few copies, and at most a third of the buffer unused at the end. Exports of a month are small. */
+const grown = (size: number): number => Math.max(LEAST, Math.ceil(size * 1.5));
+const LEAST = 64;
 
 /** A growing column of 32-bit integers. */
 export class GrowInt32 {
-  #data = new Int32Array(1024);
+  #data = new Int32Array(LEAST);
   length = 0;
 
   push(value: number): void {

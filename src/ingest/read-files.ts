@@ -94,13 +94,9 @@ async function* readBytes(fullPath: string, path: string): AsyncGenerator<Uint8A
       let total = 0;
       // A file that keeps growing is given up as soon as it is longer than it was.
       while (total <= before.size) {
-        // A fresh buffer each time: what was yielded may still be in use.
-        const { bytesRead, buffer } = await handle.read(
-          Buffer.allocUnsafe(CHUNK_BYTES),
-          0,
-          CHUNK_BYTES,
-          null,
-        );
+        // A fresh buffer each time: what was yielded may still be in use. One byte more than is left, to see the end.
+        const most = Math.min(CHUNK_BYTES, before.size - total + 1);
+        const { bytesRead, buffer } = await handle.read(Buffer.allocUnsafe(most), 0, most, null);
         if (bytesRead === 0) break;
         total += bytesRead;
         yield buffer.subarray(0, bytesRead);

@@ -21,6 +21,9 @@ export interface ReadingMeans {
 
 export const IN_THIS_THREAD: ReadingMeans = { pool: null, kept: null };
 
+/** A thread that reads alone has something to do while it waits for a file to be opened. */
+const FILES_AT_ONCE = 4;
+
 interface FileOfKind {
   readonly path: string;
   readonly texts: FileTexts;
@@ -37,7 +40,7 @@ export async function readTexts(
   const read: FileOfKind[] = [];
   const underWay: Promise<FileTexts>[] = [];
   for (const [at, path] of paths.entries()) {
-    while (underWay.length < Math.min(means.pool?.atOnce ?? 1, paths.length - at)) {
+    while (underWay.length < Math.min(means.pool?.atOnce ?? FILES_AT_ONCE, paths.length - at)) {
       const reading = textsOf(source, paths[at + underWay.length]!, spec, means);
       // It may fail while an earlier one is waited for; the first to fail is the one that is told.
       reading.catch(() => {});

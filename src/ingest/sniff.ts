@@ -101,7 +101,8 @@ function withoutMark(head: Uint8Array): Encoding | null {
 function refuseBinary(path: string, head: Uint8Array, wide: boolean): void {
   if (wide) return;
   let controls = 0;
-  for (const byte of head) {
+  for (let at = 0; at < head.length; at++) {
+    const byte = head[at]!;
     if (byte < 32 && byte !== 9 && byte !== 10 && byte !== 12 && byte !== 13) controls++;
   }
   if (controls > Math.max(2, head.length / 100) || (controls > 0 && controls > head.length / 4))

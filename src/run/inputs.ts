@@ -34,14 +34,24 @@ function patternsOf({ exports, tables }: Fleet): { kind: InputKind; patterns: re
 
 /** Every export that the fleet file names, hashed. Throws what the source throws (exit 3). */
 export async function hashInputs(fleet: Fleet, source: ExportSource): Promise<InputFile[]> {
+  const named: { file: string; kind: InputKind }[] = [];
+  for (const { kind, patterns } of patternsOf(fleet))
+    for (const file of await source.list(patterns)) named.push({ file, kind });
   const inputs: InputFile[] = [];
-  for (const { kind, patterns } of patternsOf(fleet)) {
-    for (const file of await source.list(patterns)) {
-      inputs.push({ file, kind, ...(await digestOf(source.open(file))) });
+  for (let first = 0; first < named.length; first += HASHED_AT_ONCE) {
+    const some = named.slice(first, first + HASHED_AT_ONCE);
+    const digests = await Promise.allSettled(some.map(({ file }) => digestOf(source.open(file))));
+    for (const [at, digest] of digests.entries()) {
+      // Of several that can't be read the first is told, whichever failed first.
+      if (digest.status === "rejected") throw digest.reason;
+      inputs.push({ ...some[at]!, ...digest.value });
     }
   }
   return inputs;
 }
+
+/** While a file is opened another is hashed. */
+const HASHED_AT_ONCE = 8;
 
 /** The same source, telling after each chunk how many bytes were read from it in all. */
 export function countingSource(source: ExportSource, onBytes: (total: number) => void): ExportSource {

@@ -75,8 +75,10 @@ export class TextCache implements KeptTexts {
       await this.#output.rename(beside, join(this.#folder, name));
       this.#used.add(name);
     } catch (error) {
+      // Another file's write may have failed at the same time: it is said once.
+      if (!this.#isBroken)
+        this.#warn(`what was read of ${path} can't be kept for the next run: ${messageOf(error)}`);
       this.#isBroken = true;
-      this.#warn(`what was read of ${path} can't be kept for the next run: ${messageOf(error)}`);
       await this.#output.remove(beside).catch(() => {});
     }
   }
