@@ -80,7 +80,8 @@ function tryStep(
   const { active, way, slope, here } = from;
   let wall = 1;
   for (const [k, j] of active.entries()) if (way[k]! < 0) wall = Math.min(wall, before[j]! / -way[k]!);
-  const sizes = wall < 1 ? [1, 0.5, 0.25] : [];
+  const sizes: number[] = [];
+  for (let size = 1; size > wall; size /= 2) sizes.push(size);
   for (let size = wall; size > 1e-14 * wall; size /= 2) sizes.push(size);
   for (const size of sizes) {
     let projected = false;

@@ -125,6 +125,20 @@ describe("survivalCurve(table): Turnbull", () => {
     expect(curves).toBeGreaterThan(200);
   });
 
+  it("reaches its maximum for 8,000 lives each found in an interval of its own, and lies about the truth", () => {
+    const random = seededRandom(5);
+    const rows = Array.from({ length: 8000 }, () => {
+      const hours = 3000 * random.exponential() ** (1 / 2.5);
+      const look = 300 * random.uniform();
+      const found = look + Math.ceil((hours - look) / 300) * 300;
+      return { lowerHours: Math.max(0, found - 300), upperHours: found };
+    });
+    const { points, selfConsistency } = curve(lifeTable(rows));
+    expect(selfConsistency).toBeLessThan(1e-9);
+    for (const { hours, survival } of points)
+      expect(Math.abs(survival - Math.exp(-((hours / 3000) ** 2.5)))).toBeLessThan(0.06);
+  });
+
   it("a life whose only look is its entry changes nothing", () => {
     const rows = [
       { lowerHours: 0, upperHours: 10 },
