@@ -14,8 +14,8 @@ export interface AskedRisk {
     readonly atLeast: number | null;
     readonly atMost: number | null;
   }[];
-  /** The bound itself; null where it has none. Dear. */
-  readonly upperAt: (confidence: number, intervalH: number) => number | null;
+  /** The bound itself, or where it is over the level any number between; null where it has none. Dear. */
+  readonly upperAt: (confidence: number, intervalH: number, level: number) => number | null;
 }
 
 interface Fact {
@@ -38,10 +38,11 @@ export function boundAsker({ confidence, known, upperAt }: AskedRisk): BoundAske
   const rises = [floors, ceilings].every((facts) =>
     facts.every(({ value }, k) => k === 0 || value >= facts[k - 1]!.value),
   );
-  const exact = (at: number, intervalH: number): number | null => {
-    const value = upperAt(at, intervalH);
-    if (value !== null)
-      for (const facts of [floors, ceilings]) facts.push({ confidence: at, intervalH, value });
+  const computed = (at: number, intervalH: number, level: number): number | null => {
+    const value = upperAt(at, intervalH, level);
+    if (value === null) return null;
+    floors.push({ confidence: at, intervalH, value });
+    if (value <= level) ceilings.push({ confidence: at, intervalH, value });
     return value;
   };
   const settled = (at: number, intervalH: number, level: number): number | null => {
@@ -60,10 +61,10 @@ export function boundAsker({ confidence, known, upperAt }: AskedRisk): BoundAske
     return within?.value ?? null;
   };
   const ask = (at: number, intervalH: number, level: number): number | null =>
-    settled(at, intervalH, level) ?? exact(at, intervalH);
+    settled(at, intervalH, level) ?? computed(at, intervalH, level);
   return (at, intervalH, level) => {
     const answer = settled(at, intervalH, level);
-    if (answer !== null || !rises) return answer ?? exact(at, intervalH);
+    if (answer !== null || !rises) return answer ?? computed(at, intervalH, level);
     // Halving between this interval and the longest settles all of them with few bounds.
     let low = known.findIndex((one) => one.intervalH === intervalH);
     let high = known.length;

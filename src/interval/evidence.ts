@@ -12,7 +12,7 @@ import { type LifeLineResult, lifeLine } from "./life-line.ts";
 import { type BoundSide, remembered, type SurvivalLine } from "./lines.ts";
 import type { Horizon } from "./over-limit-share.ts";
 import type { UnsafeSetting } from "./rate-risk.ts";
-import { greatestAge, type RiskAtSpacing, type RiskLines, shareOf } from "./risks.ts";
+import { boundedOnce, greatestAge, type RiskAtSpacing, type RiskLines, shareOf } from "./risks.ts";
 import { type WearFits, type WearLineResult, wearFits, wearLine } from "./wear-line.ts";
 
 /** Components and aircraft that must have been at risk for hours to count as observed. */
@@ -188,7 +188,7 @@ function horizonOf(life: LifeLineResult, wear: WearLineResult, greatestAgeH: num
 
 function unsafeOf(wear: WearLineResult, setting: UnsafeSetting | null, side: BoundSide): RiskAtSpacing {
   if (wear.kind === "none" || setting === null) return () => null;
-  return remembered((spacingH: number) => wear.line.unsafe(setting, spacingH, side));
+  return boundedOnce(side, (spacingH, asked) => wear.line.unsafe(setting, spacingH, asked));
 }
 
 function unsafeSetting(

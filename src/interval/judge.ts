@@ -155,13 +155,16 @@ function gridOf(
 ): Pick<DecisionInput, "grid" | "beyondPresent"> {
   const { confidence } = fleet.acceptable;
   const stricter = extensionConfidence(confidence, review);
-  const at = (level: number, intervals: readonly number[]) =>
+  const at = (level: number, intervals: readonly number[], upTo?: Acceptable) =>
     weighed(
-      risksOnGrid(intervals, task.tolerance, evidence.linesAt(level).risks[early]),
+      risksOnGrid(intervals, task.tolerance, evidence.linesAt(level).risks[early], upTo),
       fleet.acceptable,
       evidence.part,
     );
-  return { grid: at(confidence, grid), beyondPresent: (intervalH) => at(stricter, [intervalH])[0]! };
+  return {
+    grid: at(confidence, grid),
+    beyondPresent: (intervalH) => at(stricter, [intervalH], fleet.acceptable)[0]!,
+  };
 }
 
 const lineOf = (result: Lines["life"]): SurvivalLine | null => (result.kind === "line" ? result.line : null);

@@ -54,7 +54,7 @@ const freeLine = (line: LifeLineOutcome): SurvivalLine | null =>
     ? {
         method: "life",
         standsOn: line.standsOn,
-        bounded: line.bounded,
+        bounded: (quantity, side = "both") => line.bounded(quantity, side === "both" ? "both" : "upper"),
         estimated: (quantity) => quantity(line.survival!),
       }
     : null;

@@ -2,17 +2,18 @@
  * The two lines of evidence as the decision sees them: a survival curve (below the replace-at limit) whose uncertainty
  * can be carried to any quantity of it. Bounds are one-sided at the stated confidence, each side by itself.
  */
+import type { UpTo } from "../wear/likelihood-region.ts";
 import type { Bounded } from "./month-result.ts";
 
 export type SurvivalQuantity = (survival: (hours: number) => number) => number;
 
-export type BoundSide = "both" | "upper";
+export type BoundSide = "both" | "upper" | UpTo;
 
 export interface SurvivalLine {
   readonly method: "life" | "wear";
   /** What the line stands on, in words. */
   readonly standsOn: string;
-  /** With its bounds, or only with the upper one (the lower is then null): about half the work. */
+  /** With its bounds, or only with the upper one, or as much of that as is needed (the lower is then null): far less work. */
   readonly bounded: (quantity: SurvivalQuantity, side?: BoundSide) => Bounded;
   /** The best estimate alone: next to no work. */
   readonly estimated: (quantity: SurvivalQuantity) => number;

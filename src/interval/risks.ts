@@ -6,8 +6,11 @@ import { type BoundSide, remembered, type SurvivalLine } from "./lines.ts";
 import type { Bounded, RiskAtInterval } from "./month-result.ts";
 import { type Horizon, overLimitShare } from "./over-limit-share.ts";
 
-/** A risk at hours between looks (lateness included), with bounds; null where it can't be had. */
-export type RiskAtSpacing = (spacingH: number) => Bounded | null;
+/**
+ * A risk at hours between looks (lateness included), with bounds; null where it can't be had. Where only the upper bound is
+ * had and a level is given, an upper bound over it may be any number between them.
+ */
+export type RiskAtSpacing = (spacingH: number, upTo?: number) => Bounded | null;
 
 /** The two methods' over-limit share and the unsafe-at risk, at one confidence. */
 export interface RiskLines {
@@ -24,21 +27,52 @@ export function shareOf(
   horizon: Horizon = "long run",
 ): RiskAtSpacing {
   if (line === null) return () => null;
-  return remembered((spacingH: number) =>
-    line.bounded((survival) => overLimitShare(survival, spacingH, greatestAgeH, horizon), side),
-  );
+  const compute = (spacingH: number, asked: BoundSide) =>
+    line.bounded((survival) => overLimitShare(survival, spacingH, greatestAgeH, horizon), asked);
+  // A life line has no bound up to a level alone.
+  if (line.method === "life") return remembered((spacingH: number) => compute(spacingH, side));
+  return boundedOnce(side, compute);
 }
 
-/** @param tolerance  looks are flown late by up to this share of the interval */
-export const risksOnGrid = (grid: readonly number[], tolerance: number, lines: RiskLines): RiskAtInterval[] =>
+/** Each bound is computed once; up to a level only, again where a later question needs more. */
+export function boundedOnce(
+  side: BoundSide,
+  compute: (spacingH: number, side: BoundSide) => Bounded,
+): RiskAtSpacing {
+  const whole = remembered((spacingH: number) => compute(spacingH, side));
+  if (side === "both") return whole;
+  const known = new Map<number, Bounded>();
+  return (spacingH, upTo = Number.POSITIVE_INFINITY) => {
+    const ready = known.get(spacingH);
+    if (ready !== undefined) return ready;
+    const value = compute(spacingH, upTo === Number.POSITIVE_INFINITY ? side : { upTo });
+    if (value.upper === null || value.upper <= upTo) known.set(spacingH, value);
+    return value;
+  };
+}
+
+/**
+ * @param tolerance  looks are flown late by up to this share of the interval
+ * @param upTo       no more of an upper bound than whether it is over what is acceptable. __Default value:__ all of it
+ */
+export const risksOnGrid = (
+  grid: readonly number[],
+  tolerance: number,
+  lines: RiskLines,
+  upTo?: Acceptable,
+): RiskAtInterval[] =>
   grid.map((intervalH) => {
     const spacingH = intervalH * (1 + tolerance);
+    const share = upTo && justOver(upTo.overLimitPerInspection);
     return {
       intervalH,
-      overLimitPerInspection: { life: lines.life(spacingH), wear: lines.wear(spacingH) },
-      unsafeBeforeSeen: lines.unsafe(spacingH),
+      overLimitPerInspection: { life: lines.life(spacingH), wear: lines.wear(spacingH, share) },
+      unsafeBeforeSeen: lines.unsafe(spacingH, upTo && justOver(upTo.unsafeBeforeSeen)),
     };
   });
+
+/** Over a level for certain, whatever the precision it is compared at. */
+export const justOver = (level: number): number => level * (1 + 1e-8);
 
 /** Name of the unsafe-at risk, as the decision weighs it. */
 export const UNSAFE = "unsafe before it is seen";

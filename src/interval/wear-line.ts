@@ -162,13 +162,30 @@ function worstClock(
   risk: RateRisk,
   side: Wanted,
 ): Bounded {
+  const [straight, ...bent] = clocks as [Clocked, ...Clocked[]];
+  const tails = riskOfTails(straight, risk);
   // Any number may be asked for, so also one below zero.
-  const shown = established === null ? [clocks[0]!] : [clocks[0]!, established];
-  const estimate = Math.max(...shown.map((clock) => riskEstimate(clock, risk)));
+  let estimate = Math.max(fittedEstimate(straight, risk), tails);
+  if (established !== null) {
+    estimate = Math.max(estimate, fittedEstimate(established, risk), riskOfTails(established, risk));
+  }
   if (side === "estimate") return { estimate, lower: null, upper: estimate };
-  const straight = riskBounds(clocks[0]!, risk, side);
-  const bent = clocks.slice(1).map((clock) => riskBounds(clock, risk, "upper").upper!);
-  return { estimate, lower: straight.lower, upper: Math.max(estimate, straight.upper!, ...bent) };
+  const enough = typeof side === "object" ? side.upTo : Number.POSITIVE_INFINITY;
+  // The upper bound is no better than what the tails say.
+  let upper = estimate;
+  let lower: number | null = null;
+  if (upper <= enough) {
+    const fitted = worstFit(straight, ofFit(risk, straight.exponent), side);
+    lower = fitted.lower;
+    upper = Math.max(upper, fitted.upper);
+  }
+  const upperSide = side === "both" ? "upper" : side;
+  for (const clock of bent) {
+    if (upper <= enough) upper = Math.max(upper, riskOfTails(clock, risk));
+    if (upper <= enough)
+      upper = Math.max(upper, worstFit(clock, ofFit(risk, clock.exponent), upperSide).upper);
+  }
+  return { estimate, lower, upper };
 }
 
 /** Bounds, or only the best estimate with no bound: next to no work. */
@@ -183,17 +200,25 @@ function worstFit(
   risk: (parameters: RateParameters) => number,
   side: BoundSide,
 ): { readonly estimate: number; readonly lower: number | null; readonly upper: number } {
-  const all = regions.map((region) => {
+  const enough = typeof side === "object" ? side.upTo : Number.POSITIVE_INFINITY;
+  let estimate = Number.NEGATIVE_INFINITY;
+  let lower = Number.NEGATIVE_INFINITY;
+  let upper = Number.NEGATIVE_INFINITY;
+  for (const region of regions) {
     const { sample, components, parameters } = region.fit;
-    if (sample === "all" || components >= FROM_NEW_FOR_BOUND) return region.bound(risk, side);
-    const estimate = risk(parameters);
-    return { estimate, lower: Number.NEGATIVE_INFINITY, upper: estimate };
-  });
-  return {
-    estimate: Math.max(...all.map(({ estimate }) => estimate)),
-    lower: side === "both" ? Math.max(...all.map(({ lower }) => lower)) : null,
-    upper: Math.max(...all.map(({ upper }) => upper)),
-  };
+    if (sample === "all" || components >= FROM_NEW_FOR_BOUND) {
+      const found = region.bound(risk, side);
+      estimate = Math.max(estimate, found.estimate);
+      lower = Math.max(lower, found.lower);
+      upper = Math.max(upper, found.upper);
+    } else {
+      const found = risk(parameters);
+      estimate = Math.max(estimate, found);
+      upper = Math.max(upper, found);
+    }
+    if (upper > enough) break;
+  }
+  return { estimate, lower: side === "both" ? lower : null, upper };
 }
 
 const ofFit = (risk: RateRisk, exponent: number) => (parameters: RateParameters) =>
@@ -201,30 +226,18 @@ const ofFit = (risk: RateRisk, exponent: number) => (parameters: RateParameters)
 
 /** What the observed rates and, where it fits better, a mixture say. */
 function riskOfTails({ tails, exponent }: ClockedFits, risk: RateRisk): number {
-  const all = tails.flatMap((tail) => {
-    const observed = risk.ofObserved(tail, exponent);
+  let worst = Number.NEGATIVE_INFINITY;
+  for (const tail of tails) {
+    worst = Math.max(worst, risk.ofObserved(tail, exponent));
     const parts = mixtureParts(tail);
-    return parts === null ? [observed] : [observed, risk.ofParts(parts, exponent)];
-  });
-  return Math.max(...all);
+    if (parts !== null) worst = Math.max(worst, risk.ofParts(parts, exponent));
+  }
+  return worst;
 }
 
-/** Fitted spread, observed rates, mixture: the worst of the best estimates. */
-function riskEstimate(clock: ClockedFits, risk: RateRisk): number {
-  const fitted = clock.fit.fits.map(({ parameters }) => ofFit(risk, clock.exponent)(parameters));
-  return Math.max(...fitted, riskOfTails(clock, risk));
-}
-
-/** The same with bounds: the upper one is no better than what the tails say. */
-function riskBounds(clock: Clocked, risk: RateRisk, side: BoundSide): Bounded {
-  const fitted = worstFit(clock, ofFit(risk, clock.exponent), side);
-  const tails = riskOfTails(clock, risk);
-  return {
-    estimate: Math.max(fitted.estimate, tails),
-    lower: fitted.lower,
-    upper: Math.max(fitted.upper, tails),
-  };
-}
+/** The worst of the fitted spreads' best estimates. */
+const fittedEstimate = ({ fit, exponent }: ClockedFits, risk: RateRisk): number =>
+  Math.max(...fit.fits.map(({ parameters }) => ofFit(risk, exponent)(parameters)));
 
 function mixtureParts({ mixture }: RateTail): RatePart[] | null {
   if (mixture === null) return null;

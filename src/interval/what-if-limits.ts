@@ -21,8 +21,8 @@ export interface LimitRisks {
    * other way round.
    */
   readonly compared: (name: string) => "at least" | "at most" | "same";
-  /** The bound of a named risk at a confidence and interval. */
-  readonly upperAt: (name: string, confidence: number, intervalH: number) => Bounded | null;
+  /** The bound of a named risk at a confidence and interval, or where it is over `upTo` any number between. */
+  readonly upperAt: (name: string, confidence: number, intervalH: number, upTo: number) => Bounded | null;
 }
 
 /** Ascending by limit; none at or over the unsafe-at limit, and none at all without a wear line. */
@@ -69,11 +69,11 @@ function atLimit(
         unsafeBeforeSeen: unsafe && estimateOnly(unsafe.estimate),
       };
     }),
-    upperAt: (name, confidence, intervalH) => {
+    upperAt: (name, confidence, intervalH, upTo) => {
       const { wear } = evidence.roughLinesAt(confidence);
       if (wear.kind === "none") return null;
-      if (name !== UNSAFE) return wear.line.belowLimit(reachedMm).bounded(share(intervalH), "upper");
-      return setting && wear.line.unsafe(setting, intervalH * (1 + tolerance), "upper");
+      if (name !== UNSAFE) return wear.line.belowLimit(reachedMm).bounded(share(intervalH), { upTo });
+      return setting && wear.line.unsafe(setting, intervalH * (1 + tolerance), { upTo });
     },
   };
 }

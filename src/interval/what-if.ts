@@ -13,7 +13,7 @@ import { type Decided, type DecisionInput, decide, type IntervalRisks, type Weig
 import type { GroupEvidence } from "./evidence.ts";
 import { extensionConfidence } from "./history.ts";
 import type { Bounded, RiskAtInterval } from "./month-result.ts";
-import { UNSAFE, weighed, worse } from "./risks.ts";
+import { justOver, UNSAFE, weighed, worse } from "./risks.ts";
 import { limitRisks } from "./what-if-limits.ts";
 import type { WhatIf, WhatIfAnswer } from "./what-if-result.ts";
 
@@ -68,15 +68,18 @@ export function whatIf(whole: WhatIfQuestion): WhatIf | null {
   };
 }
 
+/** A risk with its upper bound, or where that is over `upTo` any number between. */
+type UpperAt = (name: string, confidence: number, intervalH: number, upTo: number) => Bounded | null;
+
 /** How the upper bound of each risk is asked for, by the risk's name. */
 type Asked = ReadonlyMap<string, BoundAsker>;
 
 function bothMethods({ fleet, evidence, tolerance, risks }: WhatIfQuestion): Asked {
   const grid = weighed(risks, fleet.acceptable, evidence.part);
-  const upperAt = (name: string, confidence: number, intervalH: number) => {
+  const upperAt: UpperAt = (name, confidence, intervalH, upTo) => {
     const { life, wear, unsafe } = evidence.roughLinesAt(confidence).risks.counted;
     const spacingH = intervalH * (1 + tolerance);
-    return name === UNSAFE ? unsafe(spacingH) : worse(life(spacingH), wear(spacingH));
+    return name === UNSAFE ? unsafe(spacingH, upTo) : worse(life(spacingH), wear(spacingH, upTo));
   };
   return askedOf(grid, fleet, upperAt, (name, k) => {
     const upper = grid[k]!.risks.find((risk) => risk.name === name)?.value?.upper ?? null;
@@ -87,7 +90,7 @@ function bothMethods({ fleet, evidence, tolerance, risks }: WhatIfQuestion): Ask
 function askedOf(
   grid: readonly IntervalRisks[],
   { acceptable: { confidence } }: Fleet,
-  upperAt: (name: string, confidence: number, intervalH: number) => Bounded | null,
+  upperAt: UpperAt,
   knownAt: (name: string, k: number) => { readonly atLeast: number | null; readonly atMost: number | null },
 ): Asked {
   const ofName = (name: string): BoundAsker =>
@@ -97,7 +100,7 @@ function askedOf(
         const value = risks.find((risk) => risk.name === name)?.value ?? null;
         return { intervalH, estimate: value?.estimate ?? null, ...knownAt(name, k) };
       }),
-      upperAt: (at, intervalH) => upperAt(name, at, intervalH)?.upper ?? null,
+      upperAt: (at, intervalH, level) => upperAt(name, at, intervalH, justOver(level))?.upper ?? null,
     });
   return new Map(grid[0]!.risks.map(({ name }) => [name, ofName(name)]));
 }

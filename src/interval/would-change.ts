@@ -89,7 +89,7 @@ function longestWithUnsafe(
     const spacingH = risk.intervalH * (1 + task.tolerance);
     // The estimate is cheap and often settles it.
     if (wear.line.unsafe(setting, spacingH, "estimate").estimate > acceptable) return false;
-    const { upper } = wear.line.unsafe(setting, spacingH, "upper");
+    const { upper } = wear.line.unsafe(setting, spacingH, { upTo: acceptable });
     return upper !== null && upper <= acceptable;
   });
 }
@@ -250,10 +250,11 @@ function holdsAt(
   if (line.worst(risk, "estimate").estimate > level) return false;
   if (part.unsafeAtMm !== null) {
     if (unsafeSetting === null) return false;
-    const { upper } = line.unsafe({ ...unsafeSetting, replaceAtMm: tighterMm }, spacingH, "upper");
+    const upTo = acceptable.unsafeBeforeSeen;
+    const { upper } = line.unsafe({ ...unsafeSetting, replaceAtMm: tighterMm }, spacingH, { upTo });
     if (upper === null || upper > acceptable.unsafeBeforeSeen) return false;
   }
-  const { upper } = line.worst(risk, "upper");
+  const { upper } = line.worst(risk, { upTo: level });
   return upper !== null && upper <= level;
 }
 

@@ -42,8 +42,15 @@ export interface LikelihoodRegion {
   /** 2·(drop of the log-likelihood) allowed before the widening for aircraft. */
   readonly threshold: number;
   /** Both bounds of a risk, or only the one that is needed (the other is then the estimate): half the work. */
-  bound(risk: RiskFunction, side?: "both" | "lower" | "upper"): RiskBound;
+  bound(risk: RiskFunction, side?: RegionSide): RiskBound;
 }
+
+/** The upper bound, but where it is over a level: then any value of the region that is, and no more is looked for. */
+export interface UpTo {
+  readonly upTo: number;
+}
+
+export type RegionSide = "both" | "lower" | "upper" | UpTo;
 
 /** Whether the likelihood says how far each ray goes, or the bend of the 95 % region's ray does, at next to no cost. */
 export type RegionEdge = "traced" | "stretched";
@@ -76,8 +83,8 @@ export function likelihoodRegion(
     bound: (risk, side = "both") => {
       const found = boundOf(sampled, widening, risk, side);
       const { estimate } = found;
-      if (side === "upper") return { ...found, lower: estimate };
-      return side === "lower" ? { ...found, upper: estimate } : found;
+      if (side === "both") return found;
+      return side === "lower" ? { ...found, upper: estimate } : { ...found, lower: estimate };
     },
   };
 }
@@ -117,19 +124,27 @@ function sampledEdge(fit: RateFit, geometry: Geometry, rays: readonly Ray[], roo
     keepCurvesOf(parametersOf(fit.family, thetaAt(fit, geometry, direction, distance))),
   );
   const middle = keepCurvesOf({ ...fit.parameters });
-  return { fit, geometry, rays, root, middle, ends, model: regionModel(rays) };
+  // About the rate (or its logarithm) that one in a hundred is over.
+  const fastRates = ends.map(({ location, spread }) => location + 2.33 * spread);
+  const fastestFirst = Array.from(rays.keys()).sort((a, b) => fastRates[b]! - fastRates[a]! || a - b);
+  return {
+    ...{ fit, geometry, rays, root, middle, ends, fastestFirst },
+    model: regionModel(rays),
+    slopeOf: slopeSolver(rays),
+  };
 }
 
-function boundOf(
-  edge: SampledEdge,
-  widening: number,
-  risk: RiskFunction,
-  wanted: "both" | "lower" | "upper",
-): RiskBound {
+function boundOf(edge: SampledEdge, widening: number, risk: RiskFunction, wanted: RegionSide): RiskBound {
   const { geometry, rays, middle, ends } = edge;
+  const upTo = typeof wanted === "object" ? wanted.upTo : Number.POSITIVE_INFINITY;
   const estimate = risk(middle);
-  const values = ends.map(risk);
-  const slope = slopeOver(rays, values);
+  const values = new Array<number>(rays.length);
+  // The fastest are mostly the worst, and where one value is enough, it is found soonest.
+  for (const k of edge.fastestFirst) {
+    values[k] = risk(ends[k]!);
+    if (values[k]! > upTo) return { estimate, lower: estimate, upper: values[k]!, clusterInflation: 1 };
+  }
+  const slope = slopeOver(edge, values);
   const ratio = slope === null ? 1 : Math.max(varianceRatio(geometry, slope), locationRatio(geometry));
   const inflation = Math.max(1, ratio * widening);
   if (slope === null) {
@@ -137,13 +152,13 @@ function boundOf(
     return { estimate, lower: Math.min(...all), upper: Math.max(...all), clusterInflation: inflation };
   }
   const sides =
-    wanted === "both" ? ([1, -1] as const) : wanted === "upper" ? ([1] as const) : ([-1] as const);
-  const search = { risk, estimate, values, factor: Math.sqrt(inflation), slope };
+    wanted === "both" ? ([1, -1] as const) : wanted === "lower" ? ([-1] as const) : ([1] as const);
+  const search = { risk, estimate, values, factor: Math.sqrt(inflation), slope, upTo };
   return { estimate, ...extremesOf(edge, search, sides), clusterInflation: inflation };
 }
 
 /** The gradient of g over the region in standardised θ, by least squares over the rays; null for a constant. */
-function slopeOver(rays: readonly Ray[], values: readonly number[]): Float64Array | null {
+function slopeOver({ rays, slopeOf }: SampledEdge, values: readonly number[]): Float64Array | null {
   const slope = new Float64Array(PARAMETERS);
   // Rays come in opposite pairs, so that even parts of g cancel.
   for (let k = 0; k + 1 < rays.length; k += 2) {
@@ -152,10 +167,11 @@ function slopeOver(rays: readonly Ray[], values: readonly number[]): Float64Arra
     if (!Number.isFinite(rise) || !(run > 0)) continue;
     for (let j = 0; j < PARAMETERS; j++) slope[j]! += (rise / run) * rays[k]!.direction[j]!;
   }
-  return normalised(solveNormal(rays, slope));
+  return normalised(slopeOf(slope));
 }
 
-function solveNormal(rays: readonly Ray[], right: Float64Array): Float64Array {
+/** Solves the normal equations of the rays' directions, which no risk changes. */
+function slopeSolver(rays: readonly Ray[]): (right: Float64Array) => Float64Array {
   const gram = Matrix.eye(PARAMETERS).mul(1e-9);
   for (let k = 0; k + 1 < rays.length; k += 2) {
     const d = rays[k]!.direction;
@@ -163,6 +179,7 @@ function solveNormal(rays: readonly Ray[], right: Float64Array): Float64Array {
       for (let j = 0; j < PARAMETERS; j++) gram.set(i, j, gram.get(i, j) + d[i]! * d[j]!);
     }
   }
-  const cholesky = new CholeskyDecomposition(gram);
-  return Float64Array.from(cholesky.solve(Matrix.columnVector(Array.from(right))).to1DArray());
+  const inverse = new CholeskyDecomposition(gram).solve(Matrix.eye(PARAMETERS)).to2DArray();
+  return (right) =>
+    Float64Array.from(inverse, (row) => row.reduce((sum, value, j) => sum + value * right[j]!, 0));
 }

@@ -42,17 +42,27 @@ function terms(direction: Float64Array, distance: number): number[] {
   return all;
 }
 
-/** The rise from the optimum at a distance along a direction. */
-export function modelRise(coefficients: Float64Array, direction: Float64Array, distance: number): number {
-  let rise = 0;
+/** The rise from the optimum along a direction: slope·distance + bend·distance². */
+export function modelAlong(
+  coefficients: Float64Array,
+  direction: Float64Array,
+): { readonly slope: number; readonly bend: number } {
+  let slope = 0;
+  let bend = 0;
   let k = PARAMETERS;
   for (let i = 0; i < PARAMETERS; i++) {
-    rise += coefficients[i]! * direction[i]! * distance;
+    slope += coefficients[i]! * direction[i]!;
     for (let j = i; j < PARAMETERS; j++, k++) {
-      rise += (i === j ? 0.5 : 1) * coefficients[k]! * direction[i]! * direction[j]! * distance * distance;
+      bend += (i === j ? 0.5 : 1) * coefficients[k]! * direction[i]! * direction[j]!;
     }
   }
-  return rise;
+  return { slope, bend };
+}
+
+/** The rise from the optimum at a distance along a direction. */
+export function modelRise(coefficients: Float64Array, direction: Float64Array, distance: number): number {
+  const { slope, bend } = modelAlong(coefficients, direction);
+  return (slope + bend * distance) * distance;
 }
 
 /** The direction of the gradient there; null where there is none. */

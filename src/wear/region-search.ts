@@ -8,7 +8,7 @@ import { PARAMETERS, parametersOf } from "./decision-likelihood.ts";
 import type { RiskFunction } from "./likelihood-region.ts";
 import type { RateParameters } from "./rate-families.ts";
 import { type Geometry, normalised } from "./region-geometry.ts";
-import { modelGradient, modelRise, type RegionModel } from "./region-model.ts";
+import { modelAlong, modelGradient, modelRise, type RegionModel } from "./region-model.ts";
 import { castRay, nearest, type Ray, stretched, thetaAt } from "./region-rays.ts";
 
 /** The edge of a region by its rays, with what any risk needs of it. */
@@ -21,7 +21,11 @@ export interface SampledEdge {
   /** Parameters at the optimum and at the rays' ends: the same objects for every risk, so that their curves are kept. */
   readonly middle: RateParameters;
   readonly ends: readonly RateParameters[];
+  /** Places of the rays, those that end at the fastest rates first. */
+  readonly fastestFirst: readonly number[];
   readonly model: RegionModel;
+  /** A risk's mean gradient from its rises along the rays' pairs, each times its direction and added up. */
+  readonly slopeOf: (rises: Float64Array) => Float64Array;
 }
 
 /** What is looked for, and in which direction it lies by the rays' values. */
@@ -34,6 +38,8 @@ export interface Search {
   readonly factor: number;
   /** The risk's mean gradient, of length 1. */
   readonly slope: Float64Array;
+  /** A value over this ends the search: it will do for the largest. */
+  readonly upTo: number;
 }
 
 interface Spot {
@@ -75,18 +81,21 @@ export function extremesOf(
 function outermost(at: Towards): number {
   const { side, slope, riseOf, coefficients } = at;
   const better = (a: Spot, b: Spot) => (side * b.value > side * a.value ? b : a);
-  const first = onEdge(at, modelDirection(at));
+  const enough = (value: number) => side === 1 && value > at.upTo;
   const rays = stretchedRays(at);
+  const over = rays.spots.find(({ value }) => enough(value));
+  if (over !== undefined) return over.value;
+  const first = onEdge(at, modelDirection(at));
   const asModelled = isKept(at, first.value, modelRise(coefficients, first.direction, first.distance));
   let best = rays.spots.reduce(better, first);
-  if (asModelled && rays.kept) return best.value;
+  if ((asModelled && rays.kept) || enough(best.value)) return best.value;
   const mean = onEdge(
     at,
     slope.map((v) => side * v),
   );
   const next = uphillFrom(at, mean);
   best = [mean, ...(next === null ? [] : [onEdge(at, next)])].reduce(better, best);
-  for (let step = 0; step < MOST_STEPS; step++) {
+  for (let step = 0; step < MOST_STEPS && !enough(best.value); step++) {
     const uphill = uphillFrom(at, best);
     if (uphill === null) break;
     const spot = onEdge(at, uphill);
@@ -140,15 +149,30 @@ function stretchedRays(at: Towards): { readonly spots: readonly Spot[]; readonly
   const ends = rays.map(({ direction, distance: inner, ...ray }, k) => {
     const distance = stretched({ direction, distance: inner, ...ray }, root, factor);
     const own = riseOf(values[k]!);
-    const residual = own - modelRise(coefficients, direction, inner);
-    const rise = modelRise(coefficients, direction, distance) + residual * (distance / inner) ** 2;
+    const { slope, bend } = modelAlong(coefficients, direction);
+    const residual = own - (slope + bend * inner) * inner;
+    const rise = (slope + bend * distance) * distance + residual * (distance / inner) ** 2;
     return { direction, distance, rise, own };
   });
-  const first = (by: "rise" | "own") => [...ends].sort((a, b) => side * (b[by] - a[by])).slice(0, MOST_RAYS);
-  const chosen = [...new Set([...first("rise"), ...first("own")])];
+  const rises = foremost(ends, ({ rise }) => side * rise);
+  const chosen = [...new Set([...rises, ...foremost(ends, ({ own }) => side * own)])];
   const spots = chosen.map(({ direction, distance }) => spotAt(at, direction, distance));
   if (chosen.every(({ rise }, k) => isKept(at, spots[k]!.value, rise))) return { spots, kept: true };
   return { spots: ends.map(({ direction, distance }) => spotAt(at, direction, distance)), kept: false };
+}
+
+/** The few ends that are foremost by a number, the first of equal ones. */
+function foremost<T>(ends: readonly T[], by: (end: T) => number): T[] {
+  const found: T[] = [];
+  while (found.length < MOST_RAYS) {
+    let best: T | null = null;
+    for (const end of ends) {
+      if (!found.includes(end) && (best === null || by(end) > by(best))) best = end;
+    }
+    if (best === null) break;
+    found.push(best);
+  }
+  return found;
 }
 
 /** The direction of the risk's own gradient at a spot, by differences of a fifth of a standard deviation. */

@@ -27,9 +27,11 @@ describe("boundAsker({ confidence, known, upperAt })", () => {
     const ask = boundAsker({
       confidence: 0.95,
       known,
-      upperAt: (confidence, intervalH) => {
+      upperAt: (confidence, intervalH, at) => {
         bounds += 1;
-        return upper(confidence, intervalH);
+        const value = upper(confidence, intervalH);
+        // Over the level, any number up to the bound will do.
+        return value > at ? at + 0.3 * (value - at) : value;
       },
     });
     const random = seededRandom(11);
@@ -43,7 +45,7 @@ describe("boundAsker({ confidence, known, upperAt })", () => {
     }
     expect(asked).toBe(500);
     expect(bounds).toBeGreaterThan(5);
-    expect(bounds).toBeLessThanOrEqual(4 * GRID.length);
+    expect(bounds).toBeLessThanOrEqual(5 * GRID.length);
   });
 
   it("computes each bound where the known ones don't rise with the interval", () => {

@@ -316,4 +316,25 @@ describe("likelihoodRegion(fit, confidence)", () => {
     });
     expect(region.bound(() => 7)).toMatchObject({ estimate: 7, lower: 7, upper: 7 });
   });
+
+  it("asked up to a level only, is the bound itself below it and on its side above", () => {
+    const risk = (p: Parameters<typeof rateQuantile>[0]) => rateQuantile(p, 0.99);
+    let asked = 0;
+    const counted = (p: Parameters<typeof rateQuantile>[0]) => {
+      asked++;
+      return risk(p);
+    };
+    const { upper } = region.bound(counted, "upper");
+    const whole = asked;
+    for (const share of [0.8, 0.97, 0.9999, 1, 1.1]) {
+      asked = 0;
+      const found = region.bound(counted, { upTo: share * upper });
+      if (share >= 1) expect(found.upper).toBe(upper);
+      else {
+        expect(found.upper).toBeGreaterThan(share * upper);
+        expect(found.upper).toBeLessThanOrEqual(upper);
+      }
+      if (share === 0.8) expect(asked).toBeLessThan(whole / 10);
+    }
+  });
 });
