@@ -84,6 +84,10 @@ export function addMonths(day: Day, months: number): Day {
 }
 
 /** A number to 10 significant digits: how machine files publish numbers, so that equal inputs give equal bytes. */
-export const published = (value: number): number =>
-  // Whole numbers below ten digits are so already; + 0 makes no difference but of -0.
-  Number.isInteger(value) && Math.abs(value) < 1e10 ? value + 0 : Number(value.toPrecision(10));
+export function published(value: number): number {
+  // Most numbers were recorded with a few decimals: millionths, ten digits at most, are published as they are.
+  const millionths = Math.round(value * 1e6);
+  // + 0 makes no difference but of -0.
+  if (Math.abs(millionths) < 1e10 && millionths / 1e6 === value) return value + 0;
+  return Number(value.toPrecision(10));
+}

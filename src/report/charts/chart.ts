@@ -17,6 +17,11 @@ export interface ChartColumn {
 /** null: not known, or no such bound. */
 export type ChartCell = string | number | null;
 
+/** Rows of a chart's numbers. A large group has tens of thousands, so they may be made only as they are asked for. */
+export interface ChartRows extends Iterable<readonly ChartCell[]> {
+  readonly length: number;
+}
+
 export interface Chart {
   /** Unique on its page; also the stem of its CSV. */
   readonly id: string;
@@ -28,7 +33,7 @@ export interface Chart {
   /** How to read it, what was counted, what was left out. */
   readonly caption: string;
   readonly columns: readonly ChartColumn[];
-  readonly rows: readonly (readonly ChartCell[])[];
+  readonly rows: ChartRows;
 }
 
 export interface FigureProps extends Omit<Chart, "id" | "spec"> {

@@ -46,7 +46,7 @@ function NumberTable({ title, columns, rows }: Pick<FigureProps, "title" | "colu
           </tr>
         </thead>
         <tbody>
-          {rows.map((row, index) => (
+          {Array.from(rows, (row, index) => (
             <tr key={index}>
               {columns.map((column, at) => (
                 <td key={column.name} class={inWords[at] ? "w" : undefined}>

@@ -45,9 +45,12 @@ export interface WearInput {
 
 /** The readings of a group; each life is a line of its own, since another life begins at its own zero. */
 export function wearReadings(group: GroupResult): WearReading[] {
-  return group.lives.flatMap(({ readingHours, readingWearMm }, line) =>
-    readingHours.map((at, index) => ({ line, hours: at, wearMm: readingWearMm[index]! })),
-  );
+  const readings: WearReading[] = [];
+  for (const [line, { readingHours, readingWearMm }] of group.lives.entries()) {
+    for (let at = 0; at < readingHours.length; at++)
+      readings.push({ line, hours: readingHours[at]!, wearMm: readingWearMm[at]! });
+  }
+  return readings;
 }
 
 /** How far past the last limit the axis goes to hold a reading; a stray one beyond is marked at the edge instead. */
@@ -194,9 +197,14 @@ export function wearChart(
       { head: "Hours", name: "hours", decimals: 0 },
       { head: "Wear (mm)", name: "wear_mm", decimals: 2 },
     ],
-    rows: readings.map(({ line, hours: at, wearMm }): ChartCell[] => {
-      const { component, life } = group.lives[line]!;
-      return [serials[component] ?? `number ${component}`, life, at, wearMm];
-    }),
+    rows: { length: readings.length, [Symbol.iterator]: () => rowsOf(group, serials) },
   };
+}
+
+function* rowsOf(group: GroupResult, serials: readonly string[]): Generator<readonly ChartCell[]> {
+  for (const { component, life, readingHours, readingWearMm } of group.lives) {
+    const serial = serials[component] ?? `number ${component}`;
+    for (let at = 0; at < readingHours.length; at++)
+      yield [serial, life, readingHours[at]!, readingWearMm[at]!];
+  }
 }

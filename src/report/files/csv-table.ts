@@ -43,14 +43,18 @@ export function csvText(columns: ColumnTable): string {
 
 /** The same text from rows as they come, for tables that are too long to be held as columns too: some lines at a time. */
 export function* csvPieces<Row>(rows: Iterable<Row>, columns: readonly CsvColumn<Row>[]): Iterable<string> {
-  let text = csvLine(columns.map(({ head }) => head));
+  let lines = [csvLine(columns.map(({ head }) => head))];
+  let characters = 0;
   for (const row of rows) {
-    text += csvLine(columns.map(({ value }) => writtenCell(value(row))));
-    if (text.length < PIECE_CHARACTERS) continue;
-    yield text;
-    text = "";
+    const line = csvLine(columns.map(({ value }) => writtenCell(value(row))));
+    lines.push(line);
+    characters += line.length;
+    if (characters < PIECE_CHARACTERS) continue;
+    yield lines.join("");
+    lines = [];
+    characters = 0;
   }
-  if (text !== "") yield text;
+  if (lines.length > 0) yield lines.join("");
 }
 
 /** Large enough that a write costs little. */

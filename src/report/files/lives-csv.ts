@@ -12,13 +12,15 @@ const finite = (value: number): number | null => (Number.isFinite(value) ? value
 
 /** "exports/wear-2026-03.csv:12 19 31; exports/removals.csv:4": the lines of one file stand behind its name. */
 export function lineage(rows: readonly RowRef[], fileName: (file: number) => string): string {
-  const byFile = new Map<number, number[]>();
+  // A life has rows in a few files, and one map for each life would cost more than looking through them.
+  const files: number[] = [];
+  const texts: string[] = [];
   for (const { file, line } of rows) {
-    const lines = byFile.get(file);
-    if (lines === undefined) byFile.set(file, [line]);
-    else lines.push(line);
+    const at = files.lastIndexOf(file);
+    if (at >= 0) texts[at] += ` ${line}`;
+    else texts[files.push(file) - 1] = `${fileName(file)}:${line}`;
   }
-  return [...byFile].map(([file, lines]) => `${fileName(file)}:${lines.join(" ")}`).join("; ");
+  return texts.join("; ");
 }
 
 const columnsOf = (month: Month): readonly CsvColumn<Life>[] => [

@@ -115,7 +115,8 @@ const Panels = ({ name, figures }: { name: string; figures: readonly FigureProps
 
 /** Largest ratio of wear rates that a chart shows; its rows run from the fastest group. */
 function timesTheSlowest({ columns, rows }: Chart): number {
-  const ratio = rows[0]?.[columns.findIndex((column) => column.name === "ratio_to_slowest")];
+  const [fastest] = rows;
+  const ratio = fastest?.[columns.findIndex((column) => column.name === "ratio_to_slowest")];
   return typeof ratio === "number" ? ratio : 0;
 }
 
