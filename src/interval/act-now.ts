@@ -39,6 +39,7 @@ export function actNow(context: ActNowContext): ActNowLine[] {
   const lastPiece = new Int32Array(exports.components.count).fill(-1);
   for (const [at, { component }] of lives.entries()) lastPiece[component] = at;
   const rosterGroups = new GroupKeys();
+  const monthAgo = addMonths(asOf, -1);
   const lines: ActNowLine[] = [];
   for (let component = 0; component < exports.components.count; component++) {
     const state = states(component);
@@ -48,7 +49,7 @@ export function actNow(context: ActNowContext): ActNowLine[] {
       lives[lastPiece[component]!]?.group ?? rosterGroup(context, component, part.part, rosterGroups);
     const base = { group, serial: exports.components.serial[component]! };
     lines.push(...readingLines(context, state, part, base));
-    const failure = failureLine(context, state, base);
+    const failure = failureLine(context, state, monthAgo, base);
     if (failure) lines.push(failure);
     const overdue = state.fitted ? overdueLine(context.overdue, component, state.lastLook, base) : null;
     if (overdue) lines.push(overdue);
@@ -189,13 +190,14 @@ function readingLines(
 }
 
 function failureLine(
-  { exports, asOf }: ActNowContext,
+  { exports }: ActNowContext,
   state: ComponentState,
+  monthAgo: Day,
   base: { group: GroupKey; serial: string },
 ): ActNowLine | null {
   const { removals } = exports;
   const row = state.lastRemoval;
-  if (!removals || row < 0 || removals.day[row]! <= addMonths(asOf, -1)) return null;
+  if (!removals || row < 0 || removals.day[row]! <= monthAgo) return null;
   const byWear = removals.mode.words[removals.mode.codes[row]!] === WEAR_MODE;
   if (!byWear || removals.found[row] !== FOUND_AT.service || removals.finding[row] === FINDING.noFaultFound)
     return null;

@@ -84,6 +84,7 @@ export function judge(task: Task, evidence: GroupEvidence, month: JudgeContext):
   const checksAt = remembered((intervalH: number) =>
     modelChecks(evidence, lines, intervalH * (1 + task.tolerance), fleet),
   );
+  const looksRead = looksWithNumber(evidence);
   const rulesWith: Judgement["rulesWith"] = (candidateH, acceptable) =>
     evaluateRules({
       fleet: { ...fleet, acceptable },
@@ -98,7 +99,7 @@ export function judge(task: Task, evidence: GroupEvidence, month: JudgeContext):
       atCandidate: risks.find(({ intervalH }) => intervalH === (candidateH ?? present.intervalH))!,
       tenPercentHours: tenPercentH,
       oldest,
-      looksWithNumber: looksWithNumber(evidence),
+      looksWithNumber: looksRead,
       rows: month.rows,
       alertOpen: alertOpen(month.alerts, key),
       lastDecision: lastDecision(fleet, task, key, asOf),

@@ -153,7 +153,8 @@ function moreLooks(
     intervalH === null
       ? lives.flatMap(({ lookDays }) => lookDays.filter((day) => day > decidedOn))
       : looksAtInterval(lives, intervalH, decidedOn + 1, band).map(({ day }) => day);
-  const lately = days.filter((day) => day > addMonths(asOf, -12));
+  const yearAgo = addMonths(asOf, -12);
+  const lately = days.filter((day) => day > yearAgo);
   const what = intervalH === null ? "looks" : `looks at ${intervalH} h`;
   const met = days.length >= needed;
   return {

@@ -36,8 +36,10 @@ export function paceText(more: number, inLastYear: number, what: string): string
 }
 
 /** Lives first seen in the last twelve months. */
-export const newLivesLastYear = ({ lives, asOf }: RuleContext): number =>
-  lives.filter((life) => life.firstDay > addMonths(asOf, -12)).length;
+export function newLivesLastYear({ lives, asOf }: RuleContext): number {
+  const yearAgo = addMonths(asOf, -12);
+  return lives.filter((life) => life.firstDay > yearAgo).length;
+}
 
 /** A share as a percentage, as rules write it. */
 export const percent = (share: number): string => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;

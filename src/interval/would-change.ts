@@ -128,7 +128,8 @@ function yearMore(question: WouldChangeQuestion): YearMore | null {
   const { evidence, fleet, asOf } = question;
   const days = evidence.lives.flatMap(({ lookDays }) => lookDays);
   const looks = days.length;
-  const more = days.filter((day) => day > addMonths(asOf, -12)).length;
+  const yearAgo = addMonths(asOf, -12);
+  const more = days.filter((day) => day > yearAgo).length;
   if (looks === 0 || more === 0) return null;
   const kept = looks / (looks + more);
   const { overLimitPerInspection, unsafeBeforeSeen } = fleet.acceptable;
@@ -159,7 +160,8 @@ export function monthsToSettle(
   asOf: Day,
 ): number | null {
   const days = lives.flatMap(({ lookDays }) => lookDays);
-  const aYear = days.filter((day) => day > addMonths(asOf, -12)).length;
+  const yearAgo = addMonths(asOf, -12);
+  const aYear = days.filter((day) => day > yearAgo).length;
   const { life, wear } = risk.overLimitPerInspection;
   const held: [Bounded | null, number][] = [life, wear]
     .filter((value) => value !== null)

@@ -51,6 +51,13 @@ export function lastReading(
 /** Looks of a piece at which a number was read. */
 export function looksWithNumber(life: Life): number {
   if (life.summed !== undefined) return life.summed.looksWithNumber;
-  const read = new Set(life.readingHours);
-  return life.lookHours.filter((hours) => read.has(hours)).length;
+  const { readingHours, lookHours } = life;
+  // Mostly every look has its reading, in the same place.
+  let read: ReadonlySet<number> | null = null;
+  let count = 0;
+  for (let i = 0; i < lookHours.length; i++) {
+    if (readingHours[i] !== lookHours[i]) read ??= new Set(readingHours);
+    if (read === null || read.has(lookHours[i]!)) count++;
+  }
+  return count;
 }
