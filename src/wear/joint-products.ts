@@ -154,4 +154,5 @@ export function sumProducts(
 export const symmetricFrom = (values: Float64Array, p: number): Matrix =>
   symmetric(new Matrix(Array.from({ length: p }, (_, i) => Array.from(values.subarray(i * p, (i + 1) * p)))));
 
+/** Rounding differences between the halves taken out. */
 export const symmetric = (matrix: Matrix): Matrix => Matrix.add(matrix, matrix.transpose()).mul(0.5);
