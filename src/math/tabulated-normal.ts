@@ -7,7 +7,7 @@
  * Checked: tests/math/tabulated-normal.test.ts
  */
 import { logStandardNormalCdf, standardNormalCdf } from "./distributions.ts";
-import { quinticAt } from "./quintic.ts";
+import { cellPolynomials } from "./quintic.ts";
 
 const EDGE = 8;
 const PER_UNIT = 64;
@@ -25,12 +25,17 @@ for (let i = 0; i < NODES; i++) {
   table[3 * i + 2] = (-z * density) / PER_UNIT ** 2;
 }
 
+const cells = cellPolynomials(table);
+
 /** P(Z <= z). */
 export function tabulatedNormalCdf(z: number): number {
   if (!(z > -EDGE && z < EDGE)) return z >= ONE_FROM ? 1 : standardNormalCdf(z);
   const place = (z + EDGE) * PER_UNIT;
-  const i = Math.floor(place);
-  return quinticAt(table, 3 * i, place - i);
+  const cell = Math.trunc(place);
+  const t = place - cell;
+  const at = 6 * cell;
+  const high = t * (cells[at + 3]! + t * (cells[at + 4]! + t * cells[at + 5]!));
+  return cells[at]! + t * (cells[at + 1]! + t * (cells[at + 2]! + high));
 }
 
 /** The same to 1e-15 and no closer: 0 below −8. For sums in which such a tail is nothing. */

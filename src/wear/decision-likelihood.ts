@@ -105,7 +105,13 @@ export function decisionLikelihood(data: DecisionData, family: RateFamily): Deci
     rateTerms: (theta) => {
       const all = new Float64Array(components * RATE_TERMS);
       each(theta, ({ log, score, entryLog, entryScore }, i) => {
-        all.set([log, score[3]!, score[4]!, entryLog, entryScore[3]!, entryScore[4]!], i * RATE_TERMS);
+        const at = i * RATE_TERMS;
+        all[at] = log;
+        all[at + 1] = score[3]!;
+        all[at + 2] = score[4]!;
+        all[at + 3] = entryLog;
+        all[at + 4] = entryScore[3]!;
+        all[at + 5] = entryScore[4]!;
       });
       return all;
     },

@@ -91,7 +91,13 @@ function lognormalOverScatter({ location, signedSpread, roomMm, omegaMm }: Setti
   const sign = signedSpread < 0 ? -1 : 1;
   const reach = nodes.map((node) => roomMm - omegaMm * node);
   const standard = reach.map((value) => (value > 0 ? (Math.log(value) - location) / s : Number.NaN));
+  // NaN where scatter can use up the room.
+  const least = standard.reduce((lowest, value) => Math.min(lowest, value), Number.POSITIVE_INFINITY);
   return (_, logHours, out) => {
+    if (least - logHours / s > CERTAIN) {
+      out.below = 1;
+      return;
+    }
     for (let k = 0; k < ENTRY_POINTS; k++) {
       if (!(reach[k]! > 0)) continue;
       const z = standard[k]! - logHours / s;

@@ -38,6 +38,23 @@ export function jointSandwich(data: JointData, spread: JointSpread, { fixed, inv
   return symmetric(inverse.mmul(middle).mmul(inverse).mul(few));
 }
 
+/** An aircraft's sums in the few columns in which it has anything. */
+interface OwnSums {
+  readonly columns: readonly number[];
+  readonly xx: Float64Array;
+  readonly xy: Float64Array;
+}
+
+function ownSums({ xx, xy }: NormalSums): OwnSums {
+  const p = xy.length;
+  const columns = Array.from(xy.keys()).filter((k) => xx[k * p + k] !== 0);
+  return {
+    columns,
+    xx: Float64Array.from(columns.flatMap((i) => columns.map((j) => xx[i * p + j]!))),
+    xy: Float64Array.from(columns, (i) => xy[i]!),
+  };
+}
+
 /**
  * Fixed effects with whole aircraft drawn again with replacement, the spreads held: draws × p, row-major. A draw whose
  * columns can't be told apart is drawn again.
@@ -49,16 +66,14 @@ export function resampleAircraft(
   draws: number,
 ): Float64Array {
   const p = data.columns;
-  const sums = aircraftSums(data, spread);
+  const sums = aircraftSums(data, spread).map(ownSums);
   const all = new Float64Array(draws * p);
   let tries = 0;
   for (let draw = 0; draw < draws && tries < 5 * draws; tries++) {
     const { xx, xy } = emptySums(p);
-    for (let k = 0; k < sums.length; k++) {
-      const one = sums[random.below(sums.length)]!;
-      for (let j = 0; j < p * p; j++) xx[j]! += one.xx[j]!;
-      for (let j = 0; j < p; j++) xy[j]! += one.xy[j]!;
-    }
+    const times = new Float64Array(sums.length);
+    for (let k = 0; k < sums.length; k++) times[random.below(sums.length)]!++;
+    for (let k = 0; k < sums.length; k++) if (times[k]! > 0) addTimes(sums[k]!, times[k]!, xx, xy);
     if (!xx.every(Number.isFinite)) continue;
     const cholesky = new CholeskyDecomposition(symmetricFrom(xx, p));
     if (!cholesky.isPositiveDefinite()) continue;
@@ -66,4 +81,13 @@ export function resampleAircraft(
     draw++;
   }
   return all;
+}
+
+function addTimes(own: OwnSums, times: number, xx: Float64Array, xy: Float64Array): void {
+  const size = own.columns.length;
+  for (let a = 0; a < size; a++) {
+    const row = own.columns[a]! * xy.length;
+    xy[own.columns[a]!]! += times * own.xy[a]!;
+    for (let b = 0; b < size; b++) xx[row + own.columns[b]!]! += times * own.xx[a * size + b]!;
+  }
 }

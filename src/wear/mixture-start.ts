@@ -77,13 +77,19 @@ function densityOf(distance: number, sd: number, square: number, out: PartLog): 
 /** log Φ(room/sd). */
 function metOf(room: number, sd: number, square: number, out: PartLog): void {
   const z = room / sd;
+  if (z > CERTAIN) {
+    out.log = out.byLocation = out.byLogSpread = 0;
+    return;
+  }
   out.log = tabulatedLogNormalCdf(z);
-  const mills = z > 38 ? 0 : Math.exp(-0.5 * z * z - out.log) / ROOT_2PI;
+  const mills = Math.exp(-0.5 * z * z - out.log) / ROOT_2PI;
   out.byLocation = -mills / sd;
   out.byLogSpread = (-mills * z * square) / (sd * sd);
 }
 
 const ROOT_2PI = Math.sqrt(2 * Math.PI);
+/** From here on Φ is 1 to the last digit. */
+const CERTAIN = 8.3;
 
 const part = (): PartLog => ({ log: 0, byLocation: 0, byLogSpread: 0 });
 const one = part();

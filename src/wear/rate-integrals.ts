@@ -63,12 +63,23 @@ function aboutMode(points: number) {
   const { nodes, weights } = normalQuadrature(points);
   return { points, nodes, weights: weights.map((weight, k) => weight * Math.exp(0.5 * nodes[k]! ** 2)) };
 }
-/** By how far the readings' error is below the rates' spread: right to 1e-9. */
+/** By how far the readings' error is below the rates' spread: right to 1e-9, the fewest to 1e-10. */
 const SHARP_RULES = [
-  { belowSpread: 0.05, rule: aboutMode(5) },
+  { belowSpread: 0.03, rule: aboutMode(4) },
+  { belowSpread: 0.065, rule: aboutMode(5) },
+  { belowSpread: 0.09, rule: aboutMode(6) },
   { belowSpread: 0.2, rule: aboutMode(7) },
   { belowSpread: 0.45, rule: aboutMode(9) },
 ] as const;
+
+/** The rule for an error that is this share of the spread; null where there are none so sharp. */
+function sharpRule(share: number): ReturnType<typeof aboutMode> | null {
+  for (let k = 0; k < SHARP_RULES.length; k++) {
+    const { belowSpread, rule } = SHARP_RULES[k]!;
+    if (share < belowSpread) return rule;
+  }
+  return null;
+}
 const many = aboutMode(RATE_POINTS);
 
 /**
@@ -79,12 +90,9 @@ export function lognormalRates(location: number, spread: number): RateTerm {
   return (p, q, out) => {
     // Standard error of the rate that fits best, as a share of it.
     const error = q > 0 ? Math.sqrt(p) / q : Number.POSITIVE_INFINITY;
-    const share = error / Math.abs(spread);
-    if (!(error < SHARP)) overSpread(p, q, location, spread, out);
-    else if (share < SHARP_RULES[0].belowSpread) overRate(p, q, location, spread, SHARP_RULES[0].rule, out);
-    else if (share < SHARP_RULES[1].belowSpread) overRate(p, q, location, spread, SHARP_RULES[1].rule, out);
-    else if (share < SHARP_RULES[2].belowSpread) overRate(p, q, location, spread, SHARP_RULES[2].rule, out);
-    else overSpread(p, q, location, spread, out);
+    const sharp = error < SHARP ? sharpRule(error / Math.abs(spread)) : null;
+    if (sharp === null) overSpread(p, q, location, spread, out);
+    else overRate(p, q, location, spread, sharp, out);
   };
 }
 
