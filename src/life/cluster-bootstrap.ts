@@ -7,7 +7,7 @@ import type { LifeTable } from "../records/life-table.ts";
 import { rowLikelihood } from "./cluster.ts";
 import type { Quantity } from "./likelihood-region.ts";
 import { likelihoodUnder } from "./likelihood-terms.ts";
-import { type FittedWeibull, fitLikelihood, type WeibullParameters } from "./weibull-fit.ts";
+import { type FittedWeibull, likeliestParameters, type WeibullParameters } from "./weibull-fit.ts";
 
 export interface ClusterBootstrap {
   /** Parameters of each resample that had a fit. */
@@ -51,8 +51,7 @@ function refitter(
     for (const unit of drawn) for (const { row, lives } of units[unit]!) count[row]! += lives;
     const near = nearOf(drawn);
     const sound = near !== null && Math.abs(Math.log(near.shape / fit.shape)) < 1;
-    const again = fitLikelihood(likelihoodOf(count, fit.likelihood.centre), sound ? near : fit);
-    return again.kind === "fitted" ? { shape: again.shape, scaleHours: again.scaleHours } : null;
+    return likeliestParameters(likelihoodOf(count, fit.likelihood.centre), sound ? near : fit);
   };
 }
 

@@ -13,7 +13,7 @@ interface Standing {
 }
 
 export type Climb =
-  | (Standing & { readonly kind: "top"; readonly iterations: number })
+  | { readonly kind: "top"; readonly alpha: number; readonly beta: number; readonly iterations: number }
   | { readonly kind: "no-maximum" | "not-converged" };
 
 /** Damped Newton with Marquardt's ridge where the Hessian is not negative definite. */
@@ -23,14 +23,10 @@ export function climb(data: WeibullLikelihood, startAlpha: number, startBeta: nu
     const { alpha, beta, at } = here;
     if (!Number.isFinite(at.value)) return { kind: "not-converged" };
     const step = newtonStep(at);
-    const small = Math.abs(step.alpha) <= 1e-8 * (1 + Math.abs(alpha)) && Math.abs(step.beta) <= 1e-8 * beta;
+    const small = Math.abs(step.alpha) <= 1e-7 * (1 + Math.abs(alpha)) && Math.abs(step.beta) <= 1e-7 * beta;
     if (small && step.definite) {
       // One full step after a small one: quadratic convergence makes it exact.
-      return {
-        kind: "top",
-        ...standingAt(data, alpha + step.alpha, beta + step.beta),
-        iterations: iteration,
-      };
+      return { kind: "top", alpha: alpha + step.alpha, beta: beta + step.beta, iterations: iteration };
     }
     // A long step that promises nothing, or no curvature left: the likelihood is flat there, or rises for ever.
     const promise = step.gain / (1 + Math.abs(at.value));

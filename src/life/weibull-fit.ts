@@ -69,27 +69,44 @@ const WHY: Readonly<Record<NoFitReason, string>> = {
  * @param near   where the search begins, if something near the answer is known
  * @returns the fit, or why there is none; never NaN
  */
-export const fitWeibull = (table: LifeTable, near?: WeibullParameters): WeibullFit =>
-  fitLikelihood(weibullLikelihood(table), near);
+export function fitWeibull(table: LifeTable, near?: WeibullParameters): WeibullFit {
+  const data = weibullLikelihood(table);
+  const top = topOf(data, near);
+  return top.kind === "top" ? fitted(data, top) : none(top.reason, data);
+}
 
-/** The same for a likelihood that is prepared already. */
-export function fitLikelihood(data: WeibullLikelihood, near?: WeibullParameters): WeibullFit {
+/** The parameters alone of a likelihood that is prepared already, for those who ask hundreds of times; null without a fit. */
+export function likeliestParameters(
+  data: WeibullLikelihood,
+  near: WeibullParameters,
+): WeibullParameters | null {
+  const top = topOf(data, near);
+  if (top.kind === "none") return null;
+  const scaleHours = Math.exp(data.centre - top.alpha / top.beta);
+  return Number.isFinite(scaleHours) && scaleHours > 0 ? { shape: top.beta, scaleHours } : null;
+}
+
+type Top = Extract<Climb, { kind: "top" }>;
+
+function topOf(
+  data: WeibullLikelihood,
+  near: WeibullParameters | undefined,
+): Top | { readonly kind: "none"; readonly reason: NoFitReason } {
   const reason = reasonAgainst(data);
-  if (reason !== null) return none(reason, data);
+  if (reason !== null) return { kind: "none", reason };
   let worst: NoFitReason = "not-converged";
   for (const [alpha, beta] of starts(data, near)) {
     const end = climb(data, alpha, beta);
-    if (end.kind === "top") return fitted(data, end);
+    if (end.kind === "top") return end;
     if (end.kind === "no-maximum") worst = end.kind;
     // Concave: another start can't end elsewhere.
     if (!data.lateEntry && end.kind === "no-maximum") break;
   }
-  if (worst === "no-maximum") return none(worst, data);
+  if (worst === "no-maximum") return { kind: "none", reason: worst };
   const best = bestOnGrid(data);
-  if (best === null) return none("no-maximum", data);
+  if (best === null) return { kind: "none", reason: "no-maximum" };
   const end = climb(data, best.alpha, best.beta);
-  if (end.kind === "top") return fitted(data, end);
-  return none(end.kind, data);
+  return end.kind === "top" ? end : { kind: "none", reason: end.kind };
 }
 
 /**
@@ -145,8 +162,8 @@ function* starts(
   }
 }
 
-function fitted(data: WeibullLikelihood, top: Extract<Climb, { kind: "top" }>): WeibullFit {
-  const { alpha, beta, at, iterations } = top;
+function fitted(data: WeibullLikelihood, { alpha, beta, iterations }: Top): WeibullFit {
+  const at = likelihoodAt(data, alpha, beta);
   // To (log scale, log shape): alpha = shape (centre - log scale), so d alpha = -shape d logScale + alpha d logShape.
   const a = -at.hessAlphaAlpha;
   const b = -at.hessAlphaBeta;
