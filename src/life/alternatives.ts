@@ -107,13 +107,13 @@ export function fitLognormal(table: LifeTable): Extract<AlternativeFit, { family
   const variance = places.reduce((sum, each) => sum + each.weight * (each.log - centre) ** 2, 0) / events;
   const spread = variance > 0 ? Math.sqrt(variance) : 0.5;
   const lives = lognormalRows(table, centre);
-  const cost = (x: Float64Array) => -lognormalLogLikelihood(lives, x[0]!, Math.exp(x[1]!));
+  const { cost, gradient } = lognormalCost(lives);
   for (const [mu, logSigma] of [
     [0.5 * spread, Math.log(1.5 * spread)],
     [2 * spread, Math.log(3 * spread)],
     [0, Math.log(spread)],
   ] as const) {
-    const end = minimise(cost, [mu, logSigma]);
+    const end = minimise(cost, [mu, logSigma], { gradient });
     const [at, log] = [end.at[0]!, end.at[1]!];
     const sound = end.kind === "found" && Math.abs(log - Math.log(spread)) < 7 && Math.abs(at) < 60;
     if (!sound) continue;
@@ -148,19 +148,71 @@ function lognormalRows(table: LifeTable, centre: number): LogLife[] {
   })).filter((life) => life.weight > 0);
 }
 
-function lognormalLogLikelihood(lives: readonly LogLife[], mu: number, sigma: number): number {
-  let sum = 0;
+/** Minus the log-likelihood by (mu, log sigma), with its gradient; value and gradient are asked at one point in turn. */
+function lognormalCost(lives: readonly LogLife[]): {
+  cost: (x: Float64Array) => number;
+  gradient: (x: Float64Array) => Float64Array;
+} {
+  let last: { x: Float64Array; at: ReturnType<typeof lognormalAt> } | null = null;
+  const at = (x: Float64Array) => {
+    if (last === null || last.x[0] !== x[0] || last.x[1] !== x[1])
+      last = { x: Float64Array.from(x), at: lognormalAt(lives, x[0]!, Math.exp(x[1]!)) };
+    return last.at;
+  };
+  return {
+    cost: (x) => -at(x).value,
+    gradient: (x) => Float64Array.of(-at(x).byMu, -at(x).byLogSigma),
+  };
+}
+
+/** Log-likelihood and its derivatives by mu and log sigma; z = (log t - mu)/sigma of each end. */
+function lognormalAt(
+  lives: readonly LogLife[],
+  mu: number,
+  sigma: number,
+): { value: number; byMu: number; byLogSigma: number } {
+  let value = 0;
+  // Sums of slopes by z, and of slopes times z.
+  let slopes = 0;
+  let moments = 0;
+  const add = (z: number, slope: number) => {
+    slopes += slope;
+    // At minus infinity the slope is 0.
+    if (slope !== 0) moments += slope * z;
+  };
   for (const { entry, lower, upper, logHours, weight } of lives) {
     const a = (lower - mu) / sigma;
-    let part: number;
-    if (upper === lower) part = -0.5 * Math.log(2 * Math.PI) - 0.5 * a * a - Math.log(sigma) - logHours;
-    else if (upper === Number.POSITIVE_INFINITY) part = logUpper(a);
-    else part = logBetween(a, (upper - mu) / sigma);
-    if (entry > Number.NEGATIVE_INFINITY) part -= logUpper((entry - mu) / sigma);
-    sum += weight * part;
+    if (upper === lower) {
+      value += weight * (-LOG_ROOT_2_PI - 0.5 * a * a - Math.log(sigma) - logHours);
+      add(a, -weight * a);
+      moments += weight;
+    } else if (upper === Number.POSITIVE_INFINITY) {
+      const chance = logUpper(a);
+      value += weight * chance;
+      add(a, -weight * densityOver(a, chance));
+    } else {
+      const b = (upper - mu) / sigma;
+      const chance = logBetween(a, b);
+      value += weight * chance;
+      add(a, -weight * densityOver(a, chance));
+      add(b, weight * densityOver(b, chance));
+    }
+    if (entry > Number.NEGATIVE_INFINITY) {
+      const e = (entry - mu) / sigma;
+      const chance = logUpper(e);
+      value -= weight * chance;
+      add(e, weight * densityOver(e, chance));
+    }
   }
-  return Number.isNaN(sum) ? Number.NEGATIVE_INFINITY : sum;
+  const sound = Number.isNaN(value) ? Number.NEGATIVE_INFINITY : value;
+  return { value: sound, byMu: -slopes / sigma, byLogSigma: -moments };
 }
+
+const LOG_ROOT_2_PI = 0.5 * Math.log(2 * Math.PI);
+
+/** Standard normal density at z over a chance given by its log. */
+const densityOver = (z: number, logChance: number): number =>
+  Math.exp(-0.5 * z * z - LOG_ROOT_2_PI - logChance);
 
 const logUpper = (z: number): number => (z === Number.NEGATIVE_INFINITY ? 0 : logStandardNormalCdf(-z));
 

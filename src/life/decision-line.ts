@@ -80,6 +80,27 @@ export const survivalOf = ({ shape, scaleHours }: WeibullParameters): ((hours: n
   return (hours) => Math.exp(-Math.exp(shape * (Math.log(hours) - logScale)));
 };
 
+/**
+ * The same for many Weibulls that are asked at the same hours one after another, as a risk asks them: logarithms of hours are
+ * taken once.
+ */
+function survivalsOf(): (parameters: WeibullParameters) => (hours: number) => number {
+  const asked: number[] = [];
+  const logs: number[] = [];
+  return ({ shape, scaleHours }) => {
+    const logScale = Math.log(scaleHours);
+    let next = 0;
+    return (hours) => {
+      const at = next++;
+      if (asked[at] !== hours) {
+        asked[at] = hours;
+        logs[at] = Math.log(hours);
+      }
+      return Math.exp(-Math.exp(shape * (logs[at]! - logScale)));
+    };
+  };
+}
+
 function freeLine(
   fit: FittedWeibull,
   table: LifeTable,
@@ -130,7 +151,8 @@ function freeBounds(
     return traced;
   };
   return (risk, side = "both") => {
-    const quantity = (parameters: WeibullParameters) => risk(survivalOf(parameters));
+    const survivalWith = survivalsOf();
+    const quantity = (parameters: WeibullParameters) => risk(survivalWith(parameters));
     const estimate = quantity(fit);
     const widened = (drop: number) => clusteredDrop(fit, variance, quantity, drop, confidence);
     // The upper bound of a risk is the lower bound of life.
