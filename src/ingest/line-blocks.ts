@@ -32,12 +32,14 @@ export async function* lineBlocks(
     if (length > wanted) {
       const bytes = joined(parts, length);
       const end = endOfLines(bytes);
-      if (end > 0) yield { bytes: bytes.slice(0, end), isLast: false, isWhole: true };
+      // What is left begins the next block, in a buffer of its own: this one is given away.
+      const rest = bytes.slice(end);
+      if (end > 0) yield { bytes: bytes.subarray(0, end), isLast: false, isWhole: true };
       else if (length > MOST_BYTES) {
         yield { bytes: joined([bytes, chunk], length + chunk.length), isLast: false, isWhole: false };
         return;
       }
-      parts = [bytes.subarray(end)];
+      parts = [rest];
       length -= end;
       wanted = end > 0 ? BLOCK_BYTES : length + BLOCK_BYTES;
     }
