@@ -10,6 +10,7 @@ import { type FileDialect, readerOf } from "./file-dialects.ts";
 import { GrowInt32 } from "./growable.ts";
 import { type ColumnPlan, columnPlans } from "./kinds.ts";
 import { LengthUnits } from "./length-units.ts";
+import { convertPlain } from "./plain-cells.ts";
 import type { FileReading, RawColumn, RawTable } from "./raw-table.ts";
 import { RowComponents } from "./row-components.ts";
 import { RowExportDays } from "./row-export-days.ts";
@@ -39,7 +40,10 @@ interface Channel {
   readonly out: NumberColumn;
 }
 
-/** Converts row by row, since a row's problems are told together and a row is refused as a whole. */
+/**
+ * Converts the cells that nothing is to be said about column by column, and the rows that hold others row by row, since a
+ * row's problems are told together and a row is refused as a whole.
+ */
 export class RowConverter {
   readonly #input: ConvertInput;
   readonly #channels: readonly Channel[];
@@ -71,10 +75,12 @@ export class RowConverter {
     const measured = this.#channels.find(({ plan }) => plan.type === "length") ?? null;
     const look = spec.kind === "wear" ? new Uint8Array(raw.rows) : null;
     const dated = this.#channels.find(({ plan }) => plan.type === "day") ?? null;
+    const odd = new Uint8Array(raw.rows);
+    for (const channel of this.#channels) convertPlain(channel, raw.files, odd);
     for (let row = 0; row < raw.rows; row++) {
       const at = this.fileOf(row);
       components?.convert(row);
-      for (const channel of this.#channels) this.#convert(channel, row, at);
+      if (odd[row] === 1) for (const channel of this.#channels) this.#convert(channel, row, at);
       if (measured !== null) this.#measure(measured, units, look, row, at);
       exportDays.convert(row, dated === null ? null : dated.out[row]!);
     }

@@ -3,12 +3,15 @@ import { UsageError } from "../problems.ts";
 import { EMPTY } from "./byte-texts.ts";
 import { UNKNOWN_PART } from "./components.ts";
 import type { ConvertInput, RowConverter } from "./convert-rows.ts";
+import type { RawColumn } from "./raw-table.ts";
 
 export class RowComponents {
   /** Registered number of each row's component; -1 where the row gives aircraft and position instead. */
   readonly numbers: Int32Array;
   readonly #input: ConvertInput;
   readonly #rows: RowConverter;
+  readonly #component: RawColumn | null;
+  readonly #part: RawColumn | null;
   readonly #partOf: ReadonlyMap<string, number>;
   /** Registered numbers by part code and serial code, so that a repeated pair costs no string. */
   readonly #seen = new Map<number, Int32Array>();
@@ -18,13 +21,15 @@ export class RowComponents {
     const { fleet, spec, raw } = input;
     this.#input = input;
     this.#rows = rows;
+    this.#component = raw.column("component");
+    this.#part = raw.column("part");
     this.numbers = new Int32Array(raw.rows).fill(-1);
     this.#partOf = new Map(
       fleet.parts.flatMap(({ part, partNumbers }, number) =>
         [part, ...partNumbers].map((word) => [word, number]),
       ),
     );
-    if (fleet.parts.length > 1 && raw.column("component") !== null && raw.column("part") === null)
+    if (fleet.parts.length > 1 && this.#component !== null && this.#part === null)
       throw new UsageError(
         "E-FLEET",
         `exports.${spec.kind}.columns: expected a part column, since the fleet file has ${fleet.parts.length} parts`,
@@ -32,14 +37,14 @@ export class RowComponents {
   }
 
   convert(row: number): void {
-    const { raw, fleet } = this.#input;
-    const component = raw.column("component");
+    const { fleet } = this.#input;
+    const component = this.#component;
     const serialCode = component === null ? EMPTY : component.codes[row]!;
     if (serialCode === EMPTY) {
       this.#withoutSerial(row);
       return;
     }
-    const partColumn = raw.column("part");
+    const partColumn = this.#part;
     const partCode = partColumn === null ? EMPTY : partColumn.codes[row]!;
     const partNumber = partColumn === null ? "" : partColumn.text(partCode);
     const part = partCode === EMPTY ? (fleet.parts.length === 1 ? 0 : null) : this.#partOf.get(partNumber);
@@ -53,10 +58,13 @@ export class RowComponents {
   }
 
   #number(part: number, partCode: number, partNumber: string, serialCode: number): number {
-    const { raw, registry } = this.#input;
-    const serials = raw.column("component")!;
-    const seen = this.#seen.get(partCode) ?? new Int32Array(serials.texts.length).fill(-1);
-    this.#seen.set(partCode, seen);
+    const { registry } = this.#input;
+    const serials = this.#component!;
+    let seen = this.#seen.get(partCode);
+    if (seen === undefined) {
+      seen = new Int32Array(serials.texts.length).fill(-1);
+      this.#seen.set(partCode, seen);
+    }
     if (seen[serialCode] === -1)
       seen[serialCode] = registry.number(part, partNumber, serials.text(serialCode));
     return seen[serialCode]!;

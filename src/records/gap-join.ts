@@ -90,9 +90,14 @@ function stayFinder(
   { asOf, airframeClock }: GapJoinSettings,
 ): (row: number) => readonly Stay[] {
   const places = new PlaceNumbers();
-  const byPlace = staysByPlace(exports, asOf, fittings, airframeClock, places);
+  const placeOf = (row: number) =>
+    places.of(wordAt(gaps.aircraft, row) ?? "", wordAt(gaps.position, row) ?? "");
+  const namesComponents = gaps.component.some((component) => component >= 0);
+  for (let row = 0; row < gaps.rows; row++) placeOf(row);
+  const wanted = namesComponents ? Number.POSITIVE_INFINITY : places.count;
+  const byPlace = staysByPlace(exports, asOf, fittings, airframeClock, { places, wanted });
   const byComponent = new Map<number, Stay[]>();
-  if (gaps.component.some((component) => component >= 0)) {
+  if (namesComponents) {
     for (const stay of byPlace.flat()) {
       const known = byComponent.get(stay.component);
       if (known) known.push(stay);
@@ -102,8 +107,7 @@ function stayFinder(
   return (row) => {
     const component = gaps.component[row]!;
     if (component >= 0) return byComponent.get(component) ?? [];
-    const place = places.of(wordAt(gaps.aircraft, row) ?? "", wordAt(gaps.position, row) ?? "");
-    return byPlace[place] ?? [];
+    return byPlace[placeOf(row)] ?? [];
   };
 }
 

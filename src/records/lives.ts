@@ -163,11 +163,10 @@ function environmentOfHours(
   flown: FlownIndex,
   fittings: FittingIndex,
 ): EnvironmentOfHours {
-  const fitting = fittings.at(component, fromDay);
-  const aircraft = row.aircraft || fitting?.aircraft || "";
+  const aircraft = row.aircraft || fittings.at(component, fromDay)?.aircraft || "";
   const asFlown = flown.known ? flown.mainEnvironment(aircraft, fromDay, row.day) : null;
   if (asFlown !== null) return { environment: asFlown, from: "flying" };
-  const base = fitting?.environment ?? null;
+  const base = fittings.at(component, fromDay)?.environment ?? null;
   if (base !== null) return { environment: base, from: "base" };
   return { environment: row.environment, from: "later reading" };
 }

@@ -51,17 +51,22 @@ interface Entry extends Moment {
   readonly kind: "fitted" | "seen" | "removed";
 }
 
-/** Stays by place number, each place's by first day. A component is taken to stay where two records in a row have it. */
+/**
+ * Stays by place number, each place's by first day. A component is taken to stay where two records in a row have it.
+ *
+ * @param wanted  only places with a number below this are asked about
+ */
 export function staysByPlace(
   exports: ReadExports,
   asOf: Day,
   fittings: FittingIndex,
   airframeClock: boolean,
-  places: PlaceNumbers,
+  { places, wanted }: { readonly places: PlaceNumbers; readonly wanted: number },
 ): readonly (readonly Stay[])[] {
   const byPlace: Stay[][] = [];
   for (const history of histories(exports, asOf, fittings, airframeClock)) {
     for (const stay of staysOf(history, fittings, asOf, places)) {
+      if (stay.place >= wanted) continue;
       while (byPlace.length < places.count) byPlace.push([]);
       byPlace[stay.place]!.push(stay);
     }
