@@ -5,7 +5,7 @@ import { lifeAt, lifeBounds, shapeBounds } from "../life/profile-bounds.ts";
 import { fitWeibull } from "../life/weibull-fit.ts";
 import { aircraftNumbers } from "../records/event-table.ts";
 import type { Life } from "../records/life.ts";
-import { type LifeByMode, livesByMode, modeTable } from "../records/mode-lives.ts";
+import { type LifeByMode, livesByMode, modeTables } from "../records/mode-lives.ts";
 import type { GroupModes, IncidencePoint } from "./life-findings.ts";
 
 /**
@@ -22,12 +22,12 @@ export function groupModes(lives: readonly Life[], greatestAgeH: number, confide
   const atHours = greatestAgeH > 0 ? greatestAgeH : (steps.at(-1)?.hours ?? 0);
   const modes = [...new Set([...seen, ...found.flatMap(({ mode }) => mode ?? [])])];
   const drop = twoSidedDrop(confidence);
-  const { numbers } = aircraftNumbers(lives);
+  const tableOf = modeTables(lives, aircraftNumbers(lives).numbers);
   return {
     atHours,
     givenHours,
     modes: modes.map((mode) => {
-      const fit = fitWeibull(modeTable(lives, mode, numbers));
+      const fit = fitWeibull(tableOf(mode));
       const curve = incidenceCurve(steps, seen.indexOf(mode), confidence);
       const { chance, lower, upper } = curve.at(-1) ?? NO_CHANCE;
       return {
@@ -35,7 +35,8 @@ export function groupModes(lives: readonly Life[], greatestAgeH: number, confide
         events: found.filter((life) => life.mode === mode).length,
         chance: { estimate: chance, lower, upper },
         curve,
-        chanceAlone: cumulativeIncidence(alone(watched, mode)).steps.at(-1)?.incidence[0] ?? 0,
+        // Other modes as if they had never been: what one minus the product-limit curve of this mode alone would say.
+        chanceAlone: cumulativeIncidence(watched, mode).steps.at(-1)?.incidence[0] ?? 0,
         shape: fit.kind === "fitted" ? { estimate: fit.shape, ...sides(shapeBounds(fit, drop)) } : null,
         tenPercentHours:
           fit.kind === "fitted" ? { estimate: lifeAt(fit, 0.1), ...sides(lifeBounds(fit, 0.1, drop)) } : null,
@@ -69,10 +70,6 @@ function incidenceCurve(
 }
 
 const sides = ({ lower, upper }: { lower: number | null; upper: number | null }) => ({ lower, upper });
-
-/** Other modes as if they had never been: what one minus the product-limit curve of this mode alone would say. */
-const alone = (lives: readonly LifeByMode[], mode: string): LifeByMode[] =>
-  lives.map((life) => (life.mode === mode ? life : { ...life, mode: null }));
 
 /** A life as it was known at some hours; none where it was not yet watched then. */
 function upTo(life: LifeByMode, hours: number): LifeByMode[] {

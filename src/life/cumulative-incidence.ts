@@ -40,20 +40,28 @@ export interface CumulativeIncidence {
   readonly givenHours: number;
 }
 
-/** Modes in the order of their first event. With late entry the risk set may empty early: the steps then begin after it. */
-export function cumulativeIncidence(lives: readonly ModeLife[]): CumulativeIncidence {
-  const modes = [...new Set(lives.flatMap((life) => (life.mode === null ? [] : [life.mode])))];
-  const times = [...new Set(lives.flatMap((life) => (life.mode === null ? [] : [life.hours])))].sort(
-    (a, b) => a - b,
-  );
+/**
+ * Modes in the order of their first event. With late entry the risk set may empty early: the steps then begin after it.
+ *
+ * @param alone  a mode taken by itself, the others as censoring; null: all together
+ */
+export function cumulativeIncidence(
+  lives: readonly ModeLife[],
+  alone: string | null = null,
+): CumulativeIncidence {
+  const isEvent = ({ mode }: ModeLife) => mode !== null && (alone === null || mode === alone);
+  const ended = lives.filter(isEvent);
+  const modes = [...new Set(ended.map(({ mode }) => mode!))];
+  const times = Float64Array.from(new Set(ended.map(({ hours }) => hours))).sort();
   let givenHours = lives.reduce((least, life) => Math.min(least, life.entryHours), Number.POSITIVE_INFINITY);
   if (!Number.isFinite(givenHours)) givenHours = 0;
   let survival = 1;
   let running = modes.map(started);
   let steps: IncidenceStep[] = [];
-  const risks = riskSets(lives, times, modes);
+  const { atRisk: risks, events: eventsAt } = riskSets(lives, times, modes);
   for (const [k, hours] of times.entries()) {
-    const { atRisk, events } = risks[k]!;
+    const atRisk = risks[k]!;
+    const events = eventsAt[k]!;
     const all = events.reduce((sum, count) => sum + count, 0);
     running = running.map((before, m) => after(before, survival, events[m]!, all, atRisk));
     survival *= 1 - all / atRisk;
@@ -137,29 +145,37 @@ export function incidenceBounds(
   return { lower: power(chance, factor), upper: power(chance, 1 / factor) };
 }
 
-/** Lives at risk just before each of some hours, and events of each mode there. */
+/** Lives at risk just before each of some hours in order, and events of each mode there. */
 function riskSets(
   lives: readonly ModeLife[],
-  times: readonly number[],
+  times: Float64Array,
   modes: readonly string[],
-): { atRisk: number; events: Float64Array }[] {
-  // A life that was only looked at as it entered was never at risk.
-  const watched = lives.filter(({ entryHours, hours }) => entryHours < hours);
-  const joining = [...watched].sort((a, b) => a.entryHours - b.entryHours);
-  const leaving = [...watched].sort((a, b) => a.hours - b.hours);
-  const numberOf = new Map(modes.map((mode, m) => [mode, m]));
-  let [joined, left, atRisk] = [0, 0, 0];
-  return times.map((time) => {
-    for (; joined < joining.length && joining[joined]!.entryHours < time; joined++)
-      atRisk += countOf(joining[joined]!);
-    for (; left < leaving.length && leaving[left]!.hours < time; left++) atRisk -= countOf(leaving[left]!);
-    const events = new Float64Array(modes.length);
-    for (let k = left; k < leaving.length && leaving[k]!.hours === time; k++) {
-      const { mode } = leaving[k]!;
-      if (mode !== null) events[numberOf.get(mode)!]! += countOf(leaving[k]!);
-    }
-    return { atRisk, events };
-  });
+): { atRisk: Float64Array; events: Float64Array[] } {
+  const atRisk = new Float64Array(times.length + 1);
+  const events = Array.from(times, () => new Float64Array(modes.length));
+  for (const life of lives) {
+    // At risk at the hours above its entry, up to its own. One that was only looked at as it entered never was.
+    const [from, to] = [firstAbove(times, life.entryHours), firstAbove(times, life.hours)];
+    if (from >= to) continue;
+    atRisk[from]! += countOf(life);
+    atRisk[to]! -= countOf(life);
+    const mode = life.mode === null ? -1 : modes.indexOf(life.mode);
+    if (mode >= 0) events[to - 1]![mode]! += countOf(life);
+  }
+  for (let k = 1; k < times.length; k++) atRisk[k]! += atRisk[k - 1]!;
+  return { atRisk, events };
+}
+
+/** Place of the first of some values in order that is above another. */
+function firstAbove(values: Float64Array, value: number): number {
+  let low = 0;
+  let high = values.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (values[middle]! > value) high = middle;
+    else low = middle + 1;
+  }
+  return low;
 }
 
 const countOf = ({ count = 1 }: ModeLife): number => count;

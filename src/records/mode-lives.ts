@@ -7,7 +7,7 @@
  */
 import { isEvent } from "./event-table.ts";
 import type { Life } from "./life.ts";
-import { type LifeTable, lifeTable } from "./life-table.ts";
+import type { LifeTable } from "./life-table.ts";
 import { NOT_A_FAILURE, WEAR_MODE } from "./words.ts";
 
 export const OVER_LIMIT_MODE = "over the limit";
@@ -37,25 +37,39 @@ export const livesByMode = (lives: readonly Life[]): LifeByMode[] =>
   }));
 
 /**
- * Life table of one mode: exact at the removal where it came to light in service, else somewhere since the look before;
+ * Life tables of each mode: exact at the removal where it came to light in service, else somewhere since the look before;
  * every other life is censored at its last look, for hours nobody looked at prove nothing.
  *
  * @param cluster  aircraft number of each life
  */
-export function modeTable(lives: readonly Life[], mode: string, cluster: Int32Array): LifeTable {
-  return lifeTable(
-    lives.map((life, i) => {
-      const row = { entryHours: life.entryHours, cluster: cluster[i]! };
-      if (modeOf(life) !== mode) {
-        const last = Math.max(life.lowerHours, life.lookHours.at(-1) ?? 0);
-        // A life over the limit was still free of the other modes when it was found so.
-        return { ...row, lowerHours: last, upperHours: Number.POSITIVE_INFINITY };
-      }
-      if (mode === OVER_LIMIT_MODE)
-        return { ...row, lowerHours: life.lowerHours, upperHours: life.upperHours };
-      if (life.removal!.inService) return { ...row, lowerHours: life.lastHours, upperHours: life.lastHours };
-      const before = life.lookHours.filter((hours) => hours < life.lastHours - 1).at(-1) ?? life.entryHours;
-      return { ...row, lowerHours: Math.max(life.entryHours, before), upperHours: life.lastHours };
-    }),
-  );
+export function modeTables(lives: readonly Life[], cluster: Int32Array): (mode: string) => LifeTable {
+  const modes = lives.map(modeOf);
+  const entryHours = Float64Array.from(lives, (life) => life.entryHours);
+  // A life over the limit was still free of the other modes when it was found so.
+  const lastLooks = Float64Array.from(lives, (life) => Math.max(life.lowerHours, life.lookHours.at(-1) ?? 0));
+  return (mode) => {
+    const lowerHours = lastLooks.slice();
+    const upperHours = new Float64Array(lives.length).fill(Number.POSITIVE_INFINITY);
+    for (const [row, its] of modes.entries()) {
+      if (its !== mode) continue;
+      const [lower, upper] = eventOf(lives[row]!, mode);
+      lowerHours[row] = lower;
+      upperHours[row] = upper;
+    }
+    return {
+      rows: lives.length,
+      entryHours,
+      lowerHours,
+      upperHours,
+      count: entryHours.map(() => 1),
+      cluster,
+    };
+  };
+}
+
+function eventOf(life: Life, mode: string): [lower: number, upper: number] {
+  if (mode === OVER_LIMIT_MODE) return [life.lowerHours, life.upperHours];
+  if (life.removal!.inService) return [life.lastHours, life.lastHours];
+  const before = life.lookHours.filter((hours) => hours < life.lastHours - 1).at(-1) ?? life.entryHours;
+  return [Math.max(life.entryHours, before), life.lastHours];
 }

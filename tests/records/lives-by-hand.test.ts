@@ -5,7 +5,7 @@ import { overLimitTable } from "../../src/records/event-table.ts";
 import type { Life } from "../../src/records/life.ts";
 import { lifeKind } from "../../src/records/life-table.ts";
 import { buildLives } from "../../src/records/lives.ts";
-import { modeTable } from "../../src/records/mode-lives.ts";
+import { modeTables } from "../../src/records/mode-lives.ts";
 import { dayOfText, type ExportsInput, type LookInput, makeExports } from "../support/make-exports.ts";
 
 const AS_OF = dayOfText("2024-12-31");
@@ -104,7 +104,7 @@ describe("each failure mode, with the others as censoring", () => {
       ],
     });
     expect(lives.map(hoursOf)).toEqual([[0, 300, RUNNING]]);
-    const seal = modeTable(lives, "seal", Int32Array.of(-1));
+    const seal = modeTables(lives, Int32Array.of(-1))("seal");
     expect([seal.lowerHours[0], seal.upperHours[0]]).toEqual([450, 450]);
   });
 
@@ -122,7 +122,7 @@ describe("each failure mode, with the others as censoring", () => {
         },
       ],
     });
-    expect(modeTable(lives, "seal", Int32Array.of(-1)).upperHours[0]).toBe(RUNNING);
+    expect(modeTables(lives, Int32Array.of(-1))("seal").upperHours[0]).toBe(RUNNING);
   });
 });
 

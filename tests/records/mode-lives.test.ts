@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { livesByMode, modeOf, modeTable, OVER_LIMIT_MODE } from "../../src/records/mode-lives.ts";
+import { livesByMode, modeOf, modeTables, OVER_LIMIT_MODE } from "../../src/records/mode-lives.ts";
 import { makeLife } from "./make-life.ts";
 
 const removal = (mode: string, more: { inService?: boolean; noFaultFound?: boolean } = {}) => ({
@@ -29,7 +29,7 @@ const running = makeLife(good);
 const all = [over, sealAtLook, sealInService, cleared, convenience, running];
 const cluster = new Int32Array(all.length).fill(-1);
 const rowsOf = (mode: string) => {
-  const table = modeTable(all, mode, cluster);
+  const table = modeTables(all, cluster)(mode);
   return all.map((_, i) => [table.lowerHours[i], table.upperHours[i]]);
 };
 const RUNNING = Number.POSITIVE_INFINITY;
@@ -47,7 +47,7 @@ describe("modeOf(life)", () => {
   });
 });
 
-describe("modeTable(lives, mode, cluster): each mode with the others as censoring", () => {
+describe("modeTables(lives, cluster)(mode): each mode with the others as censoring", () => {
   it("over the limit: as its event, every other life good at its last look", () => {
     expect(rowsOf(OVER_LIMIT_MODE)).toEqual([
       [300, 600],
