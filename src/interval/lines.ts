@@ -5,7 +5,10 @@
 import type { UpTo } from "../wear/likelihood-region.ts";
 import type { Bounded } from "./month-result.ts";
 
-export type SurvivalQuantity = (survival: (hours: number) => number) => number;
+/** The chance of being below the limit at some hours. Who has their logarithm already gives it too, and saves taking it. */
+export type Survival = (hours: number, logHours?: number) => number;
+
+export type SurvivalQuantity = (survival: Survival) => number;
 
 export type BoundSide = "both" | "upper" | UpTo;
 

@@ -2,6 +2,7 @@
  * Over limit per inspection: of the looks made at one spacing, the share that finds the component at or over the
  * replace-at limit. S is the chance of being still below the limit at some hours.
  */
+import type { Survival } from "./lines.ts";
 
 /** Terms of the long-run sum below this are left out; that makes the share larger. */
 const NEGLIGIBLE = 1e-6;
@@ -9,6 +10,9 @@ const NEGLIGIBLE = 1e-6;
 const ONE_BY_ONE = 20;
 const BLOCKS_PER_AGE = 16;
 const MOST_LOOKS = 100_000;
+
+const LOGS = Float64Array.from({ length: 1024 }, (_, k) => Math.log(k));
+const logOf = (look: number): number => (look < LOGS.length ? LOGS[look]! : Math.log(look));
 
 /** How far a curve is trusted: to the end of all lives, or only as far as components were followed. */
 export type Horizon = "long run" | "as followed";
@@ -24,7 +28,7 @@ export type Horizon = "long run" | "as followed";
  * @param horizon        "as followed" leaves the long run out
  */
 export function overLimitShare(
-  survival: (hours: number) => number,
+  survival: Survival,
   spacingH: number,
   greatestAgeH: number,
   horizon: Horizon = "long run",
@@ -37,17 +41,18 @@ export function overLimitShare(
 }
 
 /** Looks that a life takes in the long run, Σ_{k≥0} S(k·T): its first day counts as one, the last finds it at the limit. */
-export const looksPerLife = (survival: (hours: number) => number, spacingH: number): number =>
+export const looksPerLife = (survival: Survival, spacingH: number): number =>
   followLooks(survival, spacingH, 1, "long run").looks;
 
 /** Looks from new at one spacing until nothing is left, and the worst share among the first `looksObserved` of them. */
 function followLooks(
-  survival: (hours: number) => number,
+  survival: Survival,
   spacingH: number,
   looksObserved: number,
   horizon: Horizon,
 ): { worst: number; looks: number } {
-  let stillBelow = survival(spacingH);
+  const logSpacing = Math.log(spacingH);
+  let stillBelow = survival(spacingH, logSpacing);
   let worst = 1 - stillBelow;
   // Looks so far: those at 0, T, …, k·T.
   let looks = 1 + stillBelow;
@@ -56,8 +61,8 @@ function followLooks(
     k <= MOST_LOOKS && (k < looksObserved || (horizon === "long run" && stillBelow >= NEGLIGIBLE));
   ) {
     const step = k < Math.max(ONE_BY_ONE, looksObserved) ? 1 : Math.ceil(k / BLOCKS_PER_AGE);
-    const next = survival((k + step) * spacingH);
     k += step;
+    const next = survival(k * spacingH, logSpacing + logOf(k));
     if (k <= looksObserved) worst = Math.max(worst, (1 - next) / looks);
     // Looks after the block's first to its last: step − 1 of them between, and the last.
     looks += ((stillBelow + next) / 2) * (step - 1) + next;

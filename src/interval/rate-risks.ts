@@ -21,22 +21,16 @@ const clockOf = (exponent: number) => (hours: number) => (exponent === 1 ? hours
 /** Any quantity of the chance of being still below a limit. */
 export const survivalRisk = (quantity: SurvivalQuantity, limitMm: number): RateRisk => ({
   ofParts: (parts, exponent) => {
-    const onClock = clockOf(exponent);
+    if (parts.length === 1) return quantity(survivalCurveBelow(parts[0]!.parameters, limitMm, exponent));
     const curves = parts.map(({ share, parameters }) => ({
       share,
-      below: survivalCurveBelow(parameters, limitMm),
+      below: survivalCurveBelow(parameters, limitMm, exponent),
     }));
-    const [only] = curves;
-    if (curves.length === 1) return quantity((hours) => only!.below(onClock(hours)));
-    return quantity((hours) =>
-      curves.reduce((sum, { share, below }) => sum + share * below(onClock(hours)), 0),
+    return quantity((hours, logHours) =>
+      curves.reduce((sum, { share, below }) => sum + share * below(hours, logHours), 0),
     );
   },
-  ofObserved: (tail, exponent) => {
-    const onClock = clockOf(exponent);
-    const below = observedBelow(tail, limitMm);
-    return quantity((hours) => below(onClock(hours)));
-  },
+  ofObserved: (tail, exponent) => quantity(observedBelow(tail, limitMm, exponent)),
 });
 
 /** Unsafe before it is seen, at hours between looks. */

@@ -129,7 +129,7 @@ function sampledEdge(fit: RateFit, geometry: Geometry, rays: readonly Ray[], roo
   const fastestFirst = Array.from(rays.keys()).sort((a, b) => fastRates[b]! - fastRates[a]! || a - b);
   return {
     ...{ fit, geometry, rays, root, middle, ends, fastestFirst },
-    model: regionModel(rays),
+    model: onFirstUse(() => regionModel(rays)),
     slopeOf: slopeSolver(rays),
   };
 }
@@ -155,6 +155,14 @@ function boundOf(edge: SampledEdge, widening: number, risk: RiskFunction, wanted
     wanted === "both" ? ([1, -1] as const) : wanted === "lower" ? ([-1] as const) : ([1] as const);
   const search = { risk, estimate, values, factor: Math.sqrt(inflation), slope, upTo };
   return { estimate, ...extremesOf(edge, search, sides), clusterInflation: inflation };
+}
+
+function onFirstUse<T>(make: () => T): () => T {
+  let made: T | null = null;
+  return () => {
+    made ??= make();
+    return made;
+  };
 }
 
 /** The gradient of g over the region in standardised θ, by least squares over the rays; null for a constant. */

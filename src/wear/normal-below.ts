@@ -16,28 +16,29 @@ const SCATTER_POINTS = 15;
 const FAR = 6.5;
 
 /**
- * The curve over hours above 0. Where the scatter alone doesn't reach the limit, rate and scatter add up to one normal
+ * The curve over thousands of hours above 0. Where the scatter alone doesn't reach the limit, rate and scatter add up to one normal
  * distribution; else an average over points of the scatter, of those at which it doesn't.
  */
-export function normalBelow({ location, spread, roomMm, omegaMm }: NormalWear): (hours: number) => number {
+export function normalBelow({
+  location,
+  spread,
+  roomMm,
+  omegaMm,
+}: NormalWear): (thousandHours: number) => number {
   const positive = tabulatedNormalCdf(location / spread);
   if (roomMm >= FAR * omegaMm) {
-    return (hours) => {
-      const h = hours / 1000;
-      return (
-        1 -
-        normalCdfInSums((location * h - roomMm) / Math.sqrt(spread * spread * h * h + omegaMm * omegaMm)) /
-          positive
-      );
-    };
+    return (h) =>
+      1 -
+      normalCdfInSums((location * h - roomMm) / Math.sqrt(spread * spread * h * h + omegaMm * omegaMm)) /
+        positive;
   }
   const { nodes, weights } = normalQuadrature(SCATTER_POINTS);
-  const reach = nodes.map((node) => (roomMm - omegaMm * node) * 1000);
-  return (hours) => {
+  const reach = nodes.map((node) => roomMm - omegaMm * node);
+  return (h) => {
     let sum = 0;
     for (let k = 0; k < SCATTER_POINTS; k++) {
       if (!(reach[k]! > 0)) continue;
-      sum += weights[k]! * (1 - normalCdfInSums((location - reach[k]! / hours) / spread) / positive);
+      sum += weights[k]! * (1 - normalCdfInSums((location - reach[k]! / h) / spread) / positive);
     }
     return sum;
   };

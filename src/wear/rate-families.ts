@@ -10,7 +10,7 @@
  */
 import { standardNormalQuantile } from "../math/distributions.ts";
 import { tabulatedNormalCdf } from "../math/tabulated-normal.ts";
-import { lognormalBelow, tabulatedLognormalBelow } from "./lognormal-below.ts";
+import { lognormalBelow } from "./lognormal-below.ts";
 import { normalBelow } from "./normal-below.ts";
 
 export type RateFamily = "lognormal" | "normal";
@@ -72,41 +72,63 @@ export const readingSdMm = (parameters: RateParameters): number =>
 export const survivalBelowLimit = (parameters: RateParameters, hours: number, limitMm: number): number =>
   survivalCurveBelow(parameters, limitMm)(hours);
 
-/** Curves of these are kept: by limit, for parameters that are asked about again and again. */
-const kept = new WeakMap<RateParameters, Map<number, (hours: number) => number>>();
+/** A chance over hours; who has their logarithm already gives it too. */
+export type CurveOverHours = (hours: number, logHours?: number) => number;
 
-/** Says that curves of these very parameters will be asked for many times: they are tabulated once (error below 1e-9). */
+/** Curves of these are kept, by limit and exponent, for parameters that are asked about again and again. */
+const kept = new WeakMap<RateParameters, Map<number, Map<number, CurveOverHours>>>();
+
+/** Says that curves of these very parameters will be asked for many times: each is prepared once. */
 export function keepCurvesOf(parameters: RateParameters): RateParameters {
   kept.set(parameters, new Map());
   return parameters;
 }
 
-/** The same as a curve over hours: what does not depend on the hours is computed once. */
-export function survivalCurveBelow(parameters: RateParameters, limitMm: number): (hours: number) => number {
+/**
+ * The same as a curve over hours: what does not depend on the hours is computed once.
+ *
+ * @param exponent  hours count as hours^exponent, in units in which 1000 h stay 1000. __Default value:__ 1
+ */
+export function survivalCurveBelow(
+  parameters: RateParameters,
+  limitMm: number,
+  exponent = 1,
+): CurveOverHours {
   const curves = kept.get(parameters);
-  const known = curves?.get(limitMm);
-  if (known !== undefined) return known;
-  const curve = curveBelow(parameters, limitMm, curves !== undefined);
-  curves?.set(limitMm, curve);
+  if (curves === undefined) return curveBelow(parameters, limitMm, exponent);
+  let ofLimit = curves.get(limitMm);
+  if (ofLimit === undefined) {
+    ofLimit = new Map();
+    curves.set(limitMm, ofLimit);
+  }
+  let curve = ofLimit.get(exponent);
+  if (curve === undefined) {
+    curve = curveBelow(parameters, limitMm, exponent);
+    ofLimit.set(exponent, curve);
+  }
   return curve;
 }
 
-function curveBelow(
-  parameters: RateParameters,
-  limitMm: number,
-  tabulated: boolean,
-): (hours: number) => number {
+function curveBelow(parameters: RateParameters, limitMm: number, exponent: number): CurveOverHours {
   const { family, location } = parameters;
   const spread = Math.max(parameters.spread, SMALLEST_SPREAD);
   const roomMm = limitMm - parameters.interceptMm;
   const omegaMm = readingSdMm(parameters);
   const atStart = tabulatedNormalCdf(roomMm / Math.max(omegaMm, SMALLEST_SPREAD));
-  const wear = { location, spread, roomMm, omegaMm };
-  const below =
-    family === "normal"
-      ? normalBelow(wear)
-      : tabulated
-        ? tabulatedLognormalBelow(wear)
-        : lognormalBelow(wear);
-  return (hours) => (hours > 0 ? below(hours) : atStart);
+  const wear = { location, spread, roomMm, omegaMm, exponent };
+  if (family === "lognormal") {
+    const below = lognormalBelow(wear);
+    return (hours, logHours) => (hours > 0 ? below(logHours ?? Math.log(hours)) : atStart);
+  }
+  const below = normalBelow(wear);
+  const thousands = thousandsOn(exponent);
+  return (hours, logHours) => (hours > 0 ? below(thousands(hours, logHours)) : atStart);
 }
+
+const LOG_1000 = Math.log(1000);
+
+/** Thousands of hours on the clock of an exponent. */
+export const thousandsOn = (exponent: number): ((hours: number, logHours?: number) => number) =>
+  exponent === 1
+    ? (hours) => hours / 1000
+    : (hours, logHours) => (hours > 0 ? Math.exp(exponent * ((logHours ?? Math.log(hours)) - LOG_1000)) : 0);

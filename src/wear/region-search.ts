@@ -23,7 +23,8 @@ export interface SampledEdge {
   readonly ends: readonly RateParameters[];
   /** Places of the rays, those that end at the fastest rates first. */
   readonly fastestFirst: readonly number[];
-  readonly model: RegionModel;
+  /** Made when first asked for. */
+  readonly model: () => RegionModel;
   /** A risk's mean gradient from its rises along the rays' pairs, each times its direction and added up. */
   readonly slopeOf: (rises: Float64Array) => Float64Array;
 }
@@ -71,7 +72,7 @@ export function extremesOf(
   const { estimate, values } = search;
   const logs = estimate > 0 && values.every((value) => value > 0);
   const riseOf = (value: number) => (logs ? Math.log(value / estimate) : value - estimate);
-  const coefficients = edge.model.coefficients(values.map(riseOf));
+  const coefficients = edge.model().coefficients(values.map(riseOf));
   // The region holds its inner parts too.
   const found = [estimate, ...values];
   for (const side of sides) found.push(outermost({ ...edge, ...search, side, riseOf, coefficients }));

@@ -1,12 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { standardNormalCdf } from "../../src/math/distributions.ts";
 import { normalQuadrature } from "../../src/math/gauss-hermite.ts";
-import {
-  type LognormalWear,
-  lognormalBelow,
-  tabulatedLognormalBelow,
-} from "../../src/wear/lognormal-below.ts";
+import { powerOf } from "../../src/wear/curvature.ts";
+import { type LognormalWear, lognormalBelow } from "../../src/wear/lognormal-below.ts";
 import { normalBelow } from "../../src/wear/normal-below.ts";
+import { keepCurvesOf, survivalCurveBelow } from "../../src/wear/rate-families.ts";
 
 const HOURS = Array.from({ length: 60 }, (_, k) => 40 * Math.exp(k / 8));
 const SPREADS = [0.1, 0.2, 0.45, 1];
@@ -34,30 +32,8 @@ describe("lognormalBelow(wear)", () => {
       for (const scatter of SCATTERS) {
         const wear = wearOf(spread, scatter);
         const below = lognormalBelow(wear);
-        for (const hours of HOURS) expect(Math.abs(below(hours) - plainly(wear, hours))).toBeLessThan(1e-9);
-      }
-    }
-  });
-});
-
-describe("tabulatedLognormalBelow(wear)", () => {
-  it("differs from the curve computed value by value by less than 1e-9, also far out", () => {
-    for (const spread of SPREADS) {
-      for (const scatter of [...SCATTERS, 0.3]) {
-        const wear = wearOf(spread, scatter);
-        const direct = lognormalBelow(wear);
-        const table = tabulatedLognormalBelow(wear);
-        for (const hours of [1e-3, ...HOURS, 1e7]) {
-          expect(Math.abs(table(hours) - direct(hours))).toBeLessThan(1e-9);
-        }
-      }
-    }
-  });
-
-  it("is the direct curve where the spread is next to nothing, and without room", () => {
-    for (const wear of [wearOf(1e-9, 0.05), { ...wearOf(0.3, 0.05), roomMm: -0.01 }]) {
-      for (const hours of HOURS) {
-        expect(tabulatedLognormalBelow(wear)(hours)).toBeCloseTo(lognormalBelow(wear)(hours), 9);
+        for (const hours of HOURS)
+          expect(Math.abs(below(Math.log(hours)) - plainly(wear, hours))).toBeLessThan(1e-9);
       }
     }
   });
@@ -74,7 +50,32 @@ describe("normalBelow(wear)", () => {
         const rate = (1000 * (wear.roomMm - wear.omegaMm * node)) / hours;
         return total + weights[k]! * (1 - standardNormalCdf((wear.location - rate) / wear.spread) / positive);
       }, 0);
-      expect(Math.abs(below(hours) - sum)).toBeLessThan(1e-9);
+      expect(Math.abs(below(hours / 1000) - sum)).toBeLessThan(1e-9);
+    }
+  });
+});
+
+describe("survivalCurveBelow(parameters, limitMm, exponent)", () => {
+  it("is the straight line's curve at the hours that the clock shows, kept or not, with the logarithm given or not", () => {
+    for (const family of ["lognormal", "normal"] as const) {
+      const parameters = {
+        family,
+        interceptMm: 0.02,
+        interceptSdMm: 0.01,
+        measurementSdMm: 0.015,
+        location: family === "normal" ? 0.25 : -1.4,
+        spread: family === "normal" ? 0.1 : 0.4,
+      };
+      for (const limitMm of [0.5, 0.06]) {
+        const straight = survivalCurveBelow(parameters, limitMm);
+        const bent = survivalCurveBelow(parameters, limitMm, 1.3);
+        const again = survivalCurveBelow(keepCurvesOf({ ...parameters }), limitMm, 1.3);
+        for (const hours of [0, 1e-3, ...HOURS]) {
+          const expected = straight(powerOf(hours, 1.3));
+          expect(bent(hours)).toBeCloseTo(expected, 12);
+          expect(again(hours, Math.log(hours))).toBeCloseTo(expected, 9);
+        }
+      }
     }
   });
 });
