@@ -6,7 +6,7 @@ import { createHash } from "node:crypto";
 import {
   batchType,
   Column,
-  columnFromArray,
+  type IntType,
   int8,
   int16,
   int32,
@@ -54,7 +54,7 @@ export function packTexts(settings: string, { line, columns, ...about }: FileTex
     texts: columns.map(({ texts }) => ({ count: texts.ends.length, bytes: texts.bytes.length })),
   };
   const rows = tableFromColumns([
-    ["line", columnFromArray(line, int32())],
+    ["line", numberColumn(line, int32())],
     ...columns.map(({ codes, texts }, k): [string, Column<number>] => [
       `${k} ${about.heading.columns[k]!.role}`,
       narrowed(codes, texts.ends.length),
@@ -109,9 +109,16 @@ function aligned(bytes: Uint8Array, from: number, to: number): Uint8Array {
 
 /** Codes in as few bits as the number of texts allows. */
 function narrowed(codes: Int32Array, texts: number): Column<number> {
-  if (texts < 2 ** 7) return columnFromArray(Int8Array.from(codes), int8());
-  if (texts < 2 ** 15) return columnFromArray(Int16Array.from(codes), int16());
-  return columnFromArray(codes, int32());
+  if (texts < 2 ** 7) return numberColumn(new Int8Array(codes), int8());
+  if (texts < 2 ** 15) return numberColumn(new Int16Array(codes), int16());
+  return numberColumn(codes, int32());
+}
+
+/** The values as they lie in memory; the library's own way goes through them one by one. */
+function numberColumn(values: Int8Array | Int16Array | Int32Array, type: IntType): Column<number> {
+  const Batch = batchType(type);
+  const validity = new Uint8Array(0);
+  return new Column([new Batch({ length: values.length, nullCount: 0, type, validity, values })]);
 }
 
 function textColumn(columns: readonly PackedTexts[]): Column<string> {

@@ -57,6 +57,10 @@ export function hoursFlown(flying: FlyingRows): FlownHours {
 
 /** Place of the first month from `least` on among sorted ones, from `start` to before `end`; `end` without one. */
 export function firstMonthFrom(months: ArrayLike<number>, start: number, end: number, least: number): number {
+  // Most aircraft fly every month, and have one entry for each.
+  const likely = start + Math.max(0, least - (months[start] ?? least));
+  if (likely < end && months[likely]! >= least && (likely === start || months[likely - 1]! < least))
+    return likely;
   let low = start;
   let high = end;
   while (low < high) {
