@@ -61,80 +61,98 @@ export interface Judgement {
   readonly withEarlyCensored: Decided;
 }
 
+/** The decision about a task in a group, and what it stands on. */
 export function judge(task: Task, evidence: GroupEvidence, month: JudgeContext): Judgement {
   const { fleet, asOf } = month;
-  const { key, lives } = evidence;
+  const { key } = evidence;
   const present = presentInterval(fleet, task, key.environment, key.standard, asOf);
-  const { confidence } = fleet.acceptable;
   const grid = intervalGrid(fleet, present.intervalH);
-  const lines = evidence.linesAt(confidence);
+  const lines = evidence.linesAt(fleet.acceptable.confidence);
   const risks = risksOnGrid(grid, task.tolerance, lines.risks.counted);
-  const counted = countedAtPresent(
-    lives,
-    present.intervalH,
-    present.since,
-    fleet.evidence.presentIntervalBand,
-    confidence,
-  );
-  const failures = functionalFailures(lives, asOf, confidence);
-  const firstInspectionHours = firstInspection(fleet, lines);
-  const oldest = oldestFitted(evidence, month.serials, present.intervalH * (1 + task.tolerance), lines);
-  const goBack = goBackWatch(fleet, task, key, lives, asOf);
-  const tenPercentH = tenPercentHours(lines);
-  const checksAt = remembered((intervalH: number) =>
-    modelChecks(evidence, lines, intervalH * (1 + task.tolerance), fleet),
-  );
-  const looksRead = looksWithNumber(evidence);
-  const rulesWith: Judgement["rulesWith"] = (candidateH, acceptable) =>
-    evaluateRules({
-      fleet: { ...fleet, acceptable },
-      task,
-      group: key,
-      asOf,
-      presentH: present.intervalH,
-      isReview: isReviewMonth(fleet, asOf),
-      lives,
-      counted,
-      functionalFailures: failures,
-      atCandidate: risks.find(({ intervalH }) => intervalH === (candidateH ?? present.intervalH))!,
-      tenPercentHours: tenPercentH,
-      oldest,
-      looksWithNumber: looksRead,
-      rows: month.rows,
-      alertOpen: alertOpen(month.alerts, key),
-      lastDecision: lastDecision(fleet, task, key, asOf),
-      goBack,
-      checks: checksAt(candidateH ?? present.intervalH),
-      borrowed: evidence.borrowed,
-      safeguardsMissing: month.safeguardsMissing,
-    } satisfies RuleContext);
+  const asked = { task, evidence, month, present, lines };
+  const facts = factsOf(asked);
+  const rulesWith = rulesOn(asked, risks, facts);
   const rulesAt = remembered((candidateH: number | null) => rulesWith(candidateH, fleet.acceptable));
   const failureRate: WeighedRisk = {
     name: "functional failures per 1000 h",
     acceptable: fleet.acceptable.functionalFailuresPer1000H,
-    value: failures.per1000H,
-  };
-  const common = {
-    presentH: present.intervalH,
-    largestChange: fleet.intervalSteps.largestChange,
-    functionalFailures: failureRate,
-    firstInspectionH: firstInspectionHours?.lower ?? null,
-    mayExtendTo: (candidateH: number) => allPassed(rulesAt(candidateH)),
+    value: facts.failures.per1000H,
   };
   const review = reviewNumber(fleet, present.since, asOf);
   const inputWith = (early: EarlyRemovals): DecisionInput => ({
-    ...common,
+    presentH: present.intervalH,
+    largestChange: fleet.intervalSteps.largestChange,
+    functionalFailures: failureRate,
+    firstInspectionH: facts.firstInspectionHours?.lower ?? null,
+    mayExtendTo: (candidateH: number) => allPassed(rulesAt(candidateH)),
     ...gridOf(task, evidence, fleet, grid, early, review),
   });
   const input = inputWith("counted");
   const decided = decide(input);
-  const outcomes = rulesAt(
-    decided.candidateH !== null && decided.candidateH > present.intervalH ? decided.candidateH : null,
-  );
+  const { candidateH } = decided;
+  const outcomes = rulesAt(candidateH !== null && candidateH > present.intervalH ? candidateH : null);
   return {
-    ...{ present, lines, risks, counted, failures, failureRate, firstInspectionHours, oldest, goBack },
-    ...{ review, input, decided, outcomes, rulesWith },
+    ...{ present, lines, risks, ...facts, failureRate, review, input, decided, outcomes, rulesWith },
     withEarlyCensored: decide(inputWith("censored")),
+  };
+}
+
+/** What is decided about, and from what. */
+interface Asked {
+  readonly task: Task;
+  readonly evidence: GroupEvidence;
+  readonly month: JudgeContext;
+  readonly present: PresentInterval;
+  readonly lines: Lines;
+}
+
+/** What the page shows besides the risks, and rules ask about. */
+type Facts = Pick<Judgement, "counted" | "failures" | "firstInspectionHours" | "oldest" | "goBack">;
+
+function factsOf({ task, evidence, month, present, lines }: Asked): Facts {
+  const { fleet, asOf, serials } = month;
+  const { key, lives } = evidence;
+  const { confidence } = fleet.acceptable;
+  const { intervalH, since } = present;
+  return {
+    counted: countedAtPresent(lives, intervalH, since, fleet.evidence.presentIntervalBand, confidence),
+    failures: functionalFailures(lives, asOf, confidence),
+    firstInspectionHours: firstInspection(fleet, lines),
+    oldest: oldestFitted(evidence, serials, intervalH * (1 + task.tolerance), lines),
+    goBack: goBackWatch(fleet, task, key, lives, asOf),
+  };
+}
+
+/** The evidence rules at any interval of the grid; what depends on neither interval nor acceptable risk is worked out once. */
+function rulesOn(
+  { task, evidence, month, present, lines }: Asked,
+  risks: readonly RiskAtInterval[],
+  { failures, counted, oldest, goBack }: Facts,
+): Judgement["rulesWith"] {
+  const { fleet, asOf, rows, safeguardsMissing } = month;
+  const { key, lives, borrowed } = evidence;
+  const checksAt = remembered((intervalH: number) =>
+    modelChecks(evidence, lines, intervalH * (1 + task.tolerance), fleet),
+  );
+  const whatever = {
+    ...{ task, asOf, lives, counted, oldest, rows, goBack, borrowed, safeguardsMissing },
+    group: key,
+    presentH: present.intervalH,
+    isReview: isReviewMonth(fleet, asOf),
+    functionalFailures: failures,
+    tenPercentHours: tenPercentHours(lines),
+    looksWithNumber: looksWithNumber(evidence),
+    alertOpen: alertOpen(month.alerts, key),
+    lastDecision: lastDecision(fleet, task, key, asOf),
+  };
+  return (candidateH, acceptable) => {
+    const atH = candidateH ?? present.intervalH;
+    return evaluateRules({
+      ...whatever,
+      fleet: { ...fleet, acceptable },
+      atCandidate: risks.find(({ intervalH }) => intervalH === atH)!,
+      checks: checksAt(atH),
+    } satisfies RuleContext);
   };
 }
 
