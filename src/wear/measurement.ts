@@ -39,6 +39,9 @@ export function repeatScatter(table: WearTable, withinHours = 0.5): RepeatScatte
 /** Steps that gauges have, in millimetres; the last three are 5, 1 and 0.5 thousandths of an inch. */
 const STEPS_MM = [0.5, 0.25, 0.2, 0.1, 0.05, 0.025, 0.02, 0.01, 0.005, 0.002, 0.001, 0.127, 0.0254, 0.0127];
 
+/** Fewest different readings, in steps. */
+const VARIETY = 3;
+
 /** The largest step of which 99 of 100 readings are multiples, or null; needs 20 readings with some variety. */
 export function gaugeResolution(table: WearTable): number | null {
   if (table.rows < 20) return null;
@@ -49,9 +52,9 @@ export function gaugeResolution(table: WearTable): number | null {
       const count = table.wearMm[row]! / step;
       // Recorded to 10 nm at best, in whatever unit.
       if (Math.abs(count - Math.round(count)) * step < 1e-5 + 1e-9) multiples++;
-      seen.add(Math.round(count));
+      if (seen.size < VARIETY) seen.add(Math.round(count));
     }
-    return multiples >= 0.99 * table.rows && seen.size >= 3;
+    return multiples >= 0.99 * table.rows && seen.size >= VARIETY;
   });
   return fits.length === 0 ? null : Math.max(...fits);
 }

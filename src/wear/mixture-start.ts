@@ -3,7 +3,7 @@
  * and truncated where it entered late, which is quick to fit.
  */
 import { minimiseWithGradient } from "../math/minimise.ts";
-import { tabulatedLogNormalCdf } from "../math/tabulated-normal.ts";
+import { tabulatedLogNormalCdf, tabulatedNormalCdf } from "../math/tabulated-normal.ts";
 import type { ComponentRates } from "./component-rates.ts";
 import type { RateFit } from "./decision-fit.ts";
 import { type MixedLogs, mixLogs } from "./mixed-logs.ts";
@@ -91,9 +91,8 @@ const ROOT_2PI = Math.sqrt(2 * Math.PI);
 /** From here on Φ is 1 to the last digit. */
 const CERTAIN = 8.3;
 
-const part = (): PartLog => ({ log: 0, byLocation: 0, byLogSpread: 0 });
-const one = part();
-const two = part();
+const part: PartLog = { log: 0, byLocation: 0, byLogSpread: 0 };
+const fastPart: PartLog = { log: 0, byLocation: 0, byLogSpread: 0 };
 const mixed: MixedLogs = { log: 0, second: 0 };
 
 /** Minus the log-likelihood at x = (location, log spread). */
@@ -104,18 +103,23 @@ function singleCost(points: Points, x: Float64Array, gradient: Float64Array): nu
   gradient.fill(0);
   for (let i = 0; i < points.value.length; i++) {
     const sd = Math.sqrt(square + points.variance[i]!);
-    densityOf(points.value[i]! - location, sd, square, one);
-    total -= one.log;
-    gradient[0]! -= one.byLocation;
-    gradient[1]! -= one.byLogSpread;
+    densityOf(points.value[i]! - location, sd, square, part);
+    total -= part.log;
+    gradient[0]! -= part.byLocation;
+    gradient[1]! -= part.byLogSpread;
     if (!Number.isFinite(points.largest[i]!)) continue;
-    metOf(points.largest[i]! - location, sd, square, one);
-    total += one.log;
-    gradient[0]! += one.byLocation;
-    gradient[1]! += one.byLogSpread;
+    metOf(points.largest[i]! - location, sd, square, part);
+    total += part.log;
+    gradient[0]! += part.byLocation;
+    gradient[1]! += part.byLogSpread;
   }
   return total;
 }
+
+/** Below so many standard deviations a chance is taken by its logarithm, which keeps its digits. */
+const FAR_BELOW = -5;
+/** A product of many factors is turned into a logarithm before it leaves the range of numbers. */
+const LARGE = 1e100;
 
 /** The same at x = (location, log spread, log step, logit of the share); Infinity outside what a mixture may be. */
 function mixtureCost(points: Points, leastSpread: number, x: Float64Array, gradient: Float64Array): number {
@@ -125,28 +129,57 @@ function mixtureCost(points: Points, leastSpread: number, x: Float64Array, gradi
   const share = 1 / (1 + Math.exp(-logit));
   if (spread < leastSpread || share > 0.5 || share < 1e-4) return Number.POSITIVE_INFINITY;
   const square = spread * spread;
-  gradient.fill(0);
+  let [byLocation, byLogSpread, byStep, byLogit] = [0, 0, 0, 0];
   let total = 0;
-  const add = (sign: 1 | -1) => {
-    mixLogs(one.log, two.log, share, mixed);
-    const { second } = mixed;
-    total -= sign * mixed.log;
-    gradient[0]! -= sign * ((1 - second) * one.byLocation + second * two.byLocation);
-    gradient[1]! -= sign * ((1 - second) * one.byLogSpread + second * two.byLogSpread);
-    gradient[2]! -= sign * second * two.byLocation * step;
-    gradient[3]! -= sign * (second - share);
-  };
+  // Of densities and chances to be met: one logarithm for many.
+  let factors = 1;
   for (let i = 0; i < points.value.length; i++) {
-    const sd = Math.sqrt(square + points.variance[i]!);
-    const distance = points.value[i]! - location;
-    densityOf(distance, sd, square, one);
-    densityOf(distance - step, sd, square, two);
-    add(1);
-    if (!Number.isFinite(points.largest[i]!)) continue;
-    const room = points.largest[i]! - location;
-    metOf(room, sd, square, one);
-    metOf(room - step, sd, square, two);
-    add(-1);
+    const perSd = 1 / Math.sqrt(square + points.variance[i]!);
+    const ofSpread = square * perSd * perSd;
+    // Distances from the middles of both parts, the larger density taken out.
+    const one = (points.value[i]! - location) * perSd;
+    const two = one - step * perSd;
+    const ahead = 0.5 * (one * one - two * two);
+    const smaller = Math.exp(-Math.abs(ahead));
+    const first = (1 - share) * (ahead > 0 ? smaller : 1);
+    const second = share * (ahead > 0 ? 1 : smaller);
+    const fast = second / (first + second);
+    total += ahead > 0 ? 0.5 * two * two : 0.5 * one * one;
+    factors *= (first + second) * perSd;
+    byLocation -= (one - fast * step * perSd) * perSd;
+    byLogSpread -= ((1 - fast) * one * one + fast * two * two - 1) * ofSpread;
+    byStep -= fast * two * perSd;
+    byLogit -= fast;
+    // The chance to be met: near enough to 1 in most.
+    const room = (points.largest[i]! - location) * perSd;
+    const fastRoom = room - step * perSd;
+    if (fastRoom > CERTAIN) {
+      byLogit += share;
+    } else if (room < FAR_BELOW) {
+      metOf(room / perSd, 1 / perSd, square, part);
+      metOf(fastRoom / perSd, 1 / perSd, square, fastPart);
+      mixLogs(part.log, fastPart.log, share, mixed);
+      total += mixed.log;
+      byLocation += (1 - mixed.second) * part.byLocation + mixed.second * fastPart.byLocation;
+      byLogSpread += (1 - mixed.second) * part.byLogSpread + mixed.second * fastPart.byLogSpread;
+      byStep += mixed.second * fastPart.byLocation;
+      byLogit += mixed.second;
+    } else {
+      const fastMet = share * tabulatedNormalCdf(fastRoom);
+      const met = (1 - share) * tabulatedNormalCdf(room) + fastMet;
+      const edge = ((1 - share) * Math.exp(-0.5 * room * room)) / ROOT_2PI / met;
+      const fastEdge = (share * Math.exp(-0.5 * fastRoom * fastRoom)) / ROOT_2PI / met;
+      factors /= met;
+      byLocation -= (edge + fastEdge) * perSd;
+      byLogSpread -= (edge * room + fastEdge * fastRoom) * ofSpread;
+      byStep -= fastEdge * perSd;
+      byLogit += fastMet / met;
+    }
+    if (factors > LARGE || factors < 1 / LARGE) {
+      total -= Math.log(factors);
+      factors = 1;
+    }
   }
-  return total;
+  gradient.set([byLocation, byLogSpread, byStep * step, byLogit]);
+  return total - Math.log(factors);
 }
