@@ -4,7 +4,7 @@
  */
 import { clopperPearson } from "../math/exact-bounds.ts";
 import { chanceOverOf } from "../wear/component-posterior.ts";
-import { componentSums } from "../wear/component-sums.ts";
+import { sumsBefore } from "../wear/component-sums.ts";
 import type { GroupEvidence } from "./evidence.ts";
 import type { Bounded } from "./month-result.ts";
 
@@ -71,29 +71,23 @@ function predictionsOf(group: GroupEvidence, confidence: number): Prediction[] {
   const { wear } = group.linesAt(confidence);
   if (wear.kind === "none") return [];
   const limitMm = group.part.replaceAtMm;
-  // One component for every look: what was read of its life before it.
-  const looks: { hours: number; over: boolean }[] = [];
-  const rows: [number, number, number][] = [];
-  for (const { readingHours, readingWearMm } of group.readings.lives) {
-    for (let k = 1; k < readingHours.length && readingWearMm[k - 1]! < limitMm; k++) {
-      for (let before = 0; before < k; before++)
-        rows.push([looks.length, readingHours[before]!, readingWearMm[before]!]);
-      looks.push({ hours: readingHours[k]!, over: readingWearMm[k]! >= limitMm });
-    }
-  }
-  const sums = componentSums({
-    rows: rows.length,
-    components: looks.length,
-    component: Int32Array.from(rows, (row) => row[0]),
-    hours: Float64Array.from(rows, (row) => row[1]),
-    wearMm: Float64Array.from(rows, (row) => row[2]),
-  });
+  const { lives } = group.readings;
+  // What was read before each look but the first: as if each were a component of its own.
+  const sums = sumsBefore(lives);
   const fits = wear.line.fit.fits.filter(({ sample }) => sample === "all");
-  return looks.map(({ hours, over }, i) => ({
-    over,
-    // As on the list: of the fits that count, the worst.
-    chance: Math.max(
-      ...fits.map(({ parameters }) => chanceOverOf(sums, i, parameters, hours, limitMm, true)),
-    ),
-  }));
+  const predictions: Prediction[] = [];
+  // Place of a life's second reading in the sums.
+  let second = 0;
+  for (const { readingHours, readingWearMm } of lives) {
+    // Nothing is predicted of a component that was over already.
+    for (let k = 1; k < readingHours.length && readingWearMm[k - 1]! < limitMm; k++) {
+      const chances = fits.map(({ parameters }) =>
+        chanceOverOf(sums, second + k - 1, parameters, readingHours[k]!, limitMm, true),
+      );
+      // As on the list: of the fits that count, the worst.
+      predictions.push({ over: readingWearMm[k]! >= limitMm, chance: Math.max(...chances) });
+    }
+    second += Math.max(0, readingHours.length - 1);
+  }
+  return predictions;
 }

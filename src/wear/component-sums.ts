@@ -5,12 +5,8 @@
 import type { GroupReadings } from "../records/event-table.ts";
 import type { WearTable } from "../records/wear-table.ts";
 
-/** One entry per component with at least one reading, in the order of the component numbers. */
-export interface ComponentSums {
-  readonly components: number;
-  readonly readings: number;
-  /** The component's number in the wear table. */
-  readonly component: Int32Array;
+/** By component. */
+interface SumColumns {
   readonly count: Float64Array;
   readonly meanHours: Float64Array;
   readonly meanWearMm: Float64Array;
@@ -22,45 +18,93 @@ export interface ComponentSums {
   readonly wearSquared: Float64Array;
 }
 
+/** One entry per component with at least one reading, in the order of the component numbers. */
+export interface ComponentSums extends SumColumns {
+  readonly components: number;
+  readonly readings: number;
+  /** The component's number in the wear table. */
+  readonly component: Int32Array;
+}
+
+const emptyColumns = (size: number): SumColumns => ({
+  count: new Float64Array(size),
+  meanHours: new Float64Array(size),
+  meanWearMm: new Float64Array(size),
+  hoursSquared: new Float64Array(size),
+  hoursWear: new Float64Array(size),
+  wearSquared: new Float64Array(size),
+});
+
 /**
- * Component sums of a wear table, by the updating formulas that keep their digits when means are large.
+ * One more reading, by the updating formulas that keep their digits when means are large.
  *
  * Source: Welford (1962), Technometrics 4, 419-420, extended to products.
  */
+function addReading(to: SumColumns, i: number, hours: number, wearMm: number): void {
+  const n = to.count[i]! + 1;
+  const fromHours = hours - to.meanHours[i]!;
+  const fromWear = wearMm - to.meanWearMm[i]!;
+  to.count[i] = n;
+  to.meanHours[i]! += fromHours / n;
+  to.meanWearMm[i]! += fromWear / n;
+  const wearLeft = wearMm - to.meanWearMm[i]!;
+  to.hoursSquared[i]! += fromHours * (hours - to.meanHours[i]!);
+  to.hoursWear[i]! += fromHours * wearLeft;
+  to.wearSquared[i]! += fromWear * wearLeft;
+}
+
+/** Component sums of a wear table. */
 export function componentSums(table: WearTable): ComponentSums {
-  const size = table.components;
-  const count = new Float64Array(size);
-  const meanHours = new Float64Array(size);
-  const meanWearMm = new Float64Array(size);
-  const hoursSquared = new Float64Array(size);
-  const hoursWear = new Float64Array(size);
-  const wearSquared = new Float64Array(size);
-  for (let row = 0; row < table.rows; row++) {
-    const i = table.component[row]!;
-    const n = count[i]! + 1;
-    const fromHours = table.hours[row]! - meanHours[i]!;
-    const fromWear = table.wearMm[row]! - meanWearMm[i]!;
-    count[i] = n;
-    meanHours[i]! += fromHours / n;
-    meanWearMm[i]! += fromWear / n;
-    const wearLeft = table.wearMm[row]! - meanWearMm[i]!;
-    hoursSquared[i]! += fromHours * (table.hours[row]! - meanHours[i]!);
-    hoursWear[i]! += fromHours * wearLeft;
-    wearSquared[i]! += fromWear * wearLeft;
-  }
+  const all = emptyColumns(table.components);
+  for (let row = 0; row < table.rows; row++)
+    addReading(all, table.component[row]!, table.hours[row]!, table.wearMm[row]!);
   const kept: number[] = [];
-  for (let i = 0; i < size; i++) if (count[i]! > 0) kept.push(i);
-  const pick = (column: Float64Array) => Float64Array.from(kept, (i) => column[i]!);
+  for (let i = 0; i < table.components; i++) if (all.count[i]! > 0) kept.push(i);
   return {
     components: kept.length,
     readings: table.rows,
     component: Int32Array.from(kept),
-    count: pick(count),
-    meanHours: pick(meanHours),
-    meanWearMm: pick(meanWearMm),
-    hoursSquared: pick(hoursSquared),
-    hoursWear: pick(hoursWear),
-    wearSquared: pick(wearSquared),
+    ...pick(all, kept),
+  };
+}
+
+/** Readings of one life in the order in which they were made. */
+interface LifeReadings {
+  readonly readingHours: ArrayLike<number>;
+  readonly readingWearMm: ArrayLike<number>;
+}
+
+/** One entry for each reading but the first of each life, in order: the sums of those before it. */
+export function sumsBefore(lives: readonly LifeReadings[]): ComponentSums {
+  const entries = lives.reduce((sum, life) => sum + Math.max(0, life.readingHours.length - 1), 0);
+  const to = emptyColumns(entries);
+  let readings = 0;
+  let i = 0;
+  for (const { readingHours, readingWearMm } of lives) {
+    for (let k = 1; k < readingHours.length; k++, i++) {
+      if (k > 1) for (const column of Object.values(to)) column[i] = column[i - 1];
+      addReading(to, i, readingHours[k - 1]!, readingWearMm[k - 1]!);
+      readings += k;
+    }
+  }
+  return {
+    components: entries,
+    readings,
+    component: Int32Array.from({ length: entries }, (_, k) => k),
+    ...to,
+  };
+}
+
+/** The columns of some components. */
+function pick(all: SumColumns, kept: readonly number[]): SumColumns {
+  const column = (values: Float64Array) => Float64Array.from(kept, (i) => values[i]!);
+  return {
+    count: column(all.count),
+    meanHours: column(all.meanHours),
+    meanWearMm: column(all.meanWearMm),
+    hoursSquared: column(all.hoursSquared),
+    hoursWear: column(all.hoursWear),
+    wearSquared: column(all.wearSquared),
   };
 }
 
@@ -93,17 +137,11 @@ export function componentSlopes(sums: ComponentSums): (number | null)[] {
 
 /** The sums of some of the components (their places in the sums), in the order given. */
 export function selectComponents(sums: ComponentSums, kept: readonly number[]): ComponentSums {
-  const pick = (column: Float64Array) => Float64Array.from(kept, (i) => column[i]!);
-  const count = pick(sums.count);
+  const columns = pick(sums, kept);
   return {
     components: kept.length,
-    readings: count.reduce((sum, n) => sum + n, 0),
+    readings: columns.count.reduce((sum, n) => sum + n, 0),
     component: Int32Array.from(kept, (i) => sums.component[i]!),
-    count,
-    meanHours: pick(sums.meanHours),
-    meanWearMm: pick(sums.meanWearMm),
-    hoursSquared: pick(sums.hoursSquared),
-    hoursWear: pick(sums.hoursWear),
-    wearSquared: pick(sums.wearSquared),
+    ...columns,
   };
 }
