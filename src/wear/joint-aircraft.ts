@@ -1,5 +1,5 @@
 /** The joint model with aircraft as the sample: its covariance with them as clusters, and whole aircraft drawn again. */
-import { CholeskyDecomposition, Matrix } from "ml-matrix";
+import { choleskyFactor, solveFactored } from "../math/positive-definite.ts";
 import type { Random } from "../math/random.ts";
 import type { JointFit } from "./joint-criterion.ts";
 import type { JointData } from "./joint-data.ts";
@@ -10,8 +10,6 @@ import {
   type JointSpread,
   type NormalSums,
   sumProducts,
-  symmetric,
-  symmetricFrom,
 } from "./joint-products.ts";
 
 /** X'V⁻¹X and X'V⁻¹y of each aircraft. */
@@ -23,19 +21,24 @@ function aircraftSums(data: JointData, spread: JointSpread): NormalSums[] {
   return sums;
 }
 
-/** Covariance of the fixed effects with aircraft as clusters (sandwich, G/(G − 1)). */
-export function jointSandwich(data: JointData, spread: JointSpread, { fixed, inverse }: JointFit): Matrix {
+/** Covariance of the fixed effects with aircraft as clusters (sandwich, G/(G − 1)), p × p row-major. */
+export function jointSandwich(
+  data: JointData,
+  spread: JointSpread,
+  { fixed, inverse }: JointFit,
+): Float64Array {
   const p = fixed.length;
   const sums = aircraftSums(data, spread);
-  const middle = Matrix.zeros(p, p);
-  for (const { xx, xy } of sums) {
-    const score = Matrix.columnVector(
-      Array.from(xy, (value, i) => value - fixed.reduce((sum, b, j) => sum + xx[i * p + j]! * b, 0)),
-    );
-    middle.add(score.mmul(score.transpose()));
-  }
   const few = sums.length / Math.max(1, sums.length - 1);
-  return symmetric(inverse.mmul(middle).mmul(inverse).mul(few));
+  const covariance = new Float64Array(p * p);
+  for (const { xx, xy } of sums) {
+    // What leaving the aircraft out would do to the fixed effects.
+    const score = xy.map((value, i) => fixed.reduce((left, b, j) => left - xx[i * p + j]! * b, value));
+    const shift = score.map((_, i) => score.reduce((sum, v, j) => sum + inverse[i * p + j]! * v, 0));
+    for (let i = 0; i < p; i++)
+      for (let j = 0; j < p; j++) covariance[i * p + j]! += few * shift[i]! * shift[j]!;
+  }
+  return covariance;
 }
 
 /** An aircraft's sums in the few columns in which it has anything. */
@@ -75,9 +78,9 @@ export function resampleAircraft(
     for (let k = 0; k < sums.length; k++) times[random.below(sums.length)]!++;
     for (let k = 0; k < sums.length; k++) if (times[k]! > 0) addTimes(sums[k]!, times[k]!, xx, xy);
     if (!xx.every(Number.isFinite)) continue;
-    const cholesky = new CholeskyDecomposition(symmetricFrom(xx, p));
-    if (!cholesky.isPositiveDefinite()) continue;
-    all.set(cholesky.solve(Matrix.columnVector(Array.from(xy))).to1DArray(), draw * p);
+    const lower = choleskyFactor(xx, p);
+    if (lower === null) continue;
+    all.set(solveFactored(lower, p, xy), draw * p);
     draw++;
   }
   return all;

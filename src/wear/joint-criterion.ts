@@ -6,7 +6,7 @@
  * Σ S − E(X'V⁻¹X)⁻¹E' − (N − p)/(r'V⁻¹r)·e·e' with S = Z'V⁻¹Z, E = Z'V⁻¹X, e = Z'V⁻¹r, and in γ² the same over aircraft
  * with h in the place of Z. Checked: tests/wear/joint-criterion.test.ts.
  */
-import { CholeskyDecomposition, Matrix } from "ml-matrix";
+import { choleskyFactor, invertFactored, solveFactored } from "../math/positive-definite.ts";
 import type { JointData } from "./joint-data.ts";
 import {
   emptyProducts,
@@ -15,8 +15,6 @@ import {
   type JointProducts,
   type JointSpread,
   sumProducts,
-  symmetric,
-  symmetricFrom,
 } from "./joint-products.ts";
 
 export interface JointFit {
@@ -26,8 +24,8 @@ export interface JointFit {
   readonly residualVariance: number;
   /** r'V⁻¹r. */
   readonly rss: number;
-  /** (X'V⁻¹X)⁻¹. */
-  readonly inverse: Matrix;
+  /** (X'V⁻¹X)⁻¹, p × p row-major. */
+  readonly inverse: Float64Array;
 }
 
 export interface JointCriterion {
@@ -69,12 +67,12 @@ function solved(data: JointData, products: JointProducts, spread: JointSpread): 
     yy -= (gamma * products.aircraftY[k]! ** 2) / (1 + gamma * products.aircraftH[k]!);
   // A spread beyond all measure on the search's way: no fit there.
   if (!xx.every(Number.isFinite) || !Number.isFinite(yy)) return null;
-  const cholesky = new CholeskyDecomposition(symmetricFrom(xx, p));
-  if (!cholesky.isPositiveDefinite()) return null;
-  const diagonal = cholesky.lowerTriangularMatrix.diagonal();
+  const lower = choleskyFactor(xx, p);
+  if (lower === null) return null;
+  const diagonal = xy.map((_, k) => lower[k * p + k]!);
   // What is left of a column beside those before it: nothing, where it says what they say.
   if (diagonal.some((d, k) => d * d < LEAST_LEFT * xx[k * p + k]!)) return null;
-  const fixed = Float64Array.from(cholesky.solve(Matrix.columnVector(Array.from(xy))).to1DArray());
+  const fixed = solveFactored(lower, p, xy);
   const rss = yy - fixed.reduce((sum, b, k) => sum + b * xy[k]!, 0);
   if (!(rss > 0)) return null;
   const free = data.readings - p;
@@ -84,7 +82,7 @@ function solved(data: JointData, products: JointProducts, spread: JointSpread): 
     fixed,
     residualVariance: rss / free,
     rss,
-    inverse: symmetric(cholesky.solve(Matrix.eye(p))),
+    inverse: invertFactored(lower, p),
   };
 }
 
@@ -105,7 +103,7 @@ function fillGradient(
   fit: JointFit,
   gradient: Float64Array,
 ): void {
-  const inverse = Float64Array.from(fit.inverse.to1DArray());
+  const { inverse } = fit;
   const weight = (data.readings - data.columns) / fit.rss;
   const parts = aircraftParts(data, products, g * g, fit, inverse);
   let byGamma = 0;

@@ -8,7 +8,6 @@
  * and in the aircraft's slope as much as the rate of its environment and standard is of the mean rate. Bounds use the model's covariance or that with aircraft as clusters, whichever is wider, and Student's t
  * with aircraft − 1 degrees of freedom.
  */
-import { Matrix } from "ml-matrix";
 import { studentQuantile } from "../math/distributions.ts";
 import { minimiseWithGradient } from "../math/minimise.ts";
 import type { Random } from "../math/random.ts";
@@ -146,10 +145,13 @@ function described(
   const sigma = Math.sqrt(fit.residualVariance);
   const intercepts = table.standards.length;
   const t = studentQuantile(0.5 + confidence / 2, data.aircraft - 1);
-  const covariance = Matrix.mul(fit.inverse, fit.residualVariance);
+  const covariance = fit.inverse.map((value) => value * fit.residualVariance);
   const clusterCovariance = jointSandwich(data, spread, fit);
   const variance = (weights: (k: number) => number) =>
-    Math.max(quadratic(covariance, weights), quadratic(clusterCovariance, weights));
+    Math.max(
+      quadratic(covariance, data.columns, weights),
+      quadratic(clusterCovariance, data.columns, weights),
+    );
   const rates = cells.map((cell, k): JointRate => {
     const rate = fit.fixed[intercepts + k]!;
     const standardError = Math.sqrt(variance((j) => (j === intercepts + k ? 1 : 0)));
@@ -159,7 +161,7 @@ function described(
       hours: cell.hours,
       rateMmPer1000Hours: rate,
       standardError,
-      modelStandardError: Math.sqrt(covariance.get(intercepts + k, intercepts + k)),
+      modelStandardError: Math.sqrt(covariance[(intercepts + k) * (data.columns + 1)]!),
       lower: rate - t * standardError,
       upper: rate + t * standardError,
     };
@@ -193,12 +195,13 @@ function described(
   };
 }
 
-function quadratic(matrix: { get(i: number, j: number): number; rows: number }, w: (k: number) => number) {
+/** w'·A·w of a row-major matrix. */
+function quadratic(matrix: Float64Array, columns: number, w: (k: number) => number): number {
   let sum = 0;
-  for (let i = 0; i < matrix.rows; i++) {
+  for (let i = 0; i < columns; i++) {
     const wi = w(i);
     if (wi === 0) continue;
-    for (let j = 0; j < matrix.rows; j++) sum += wi * w(j) * matrix.get(i, j);
+    for (let j = 0; j < columns; j++) sum += wi * w(j) * matrix[i * columns + j]!;
   }
   return sum;
 }

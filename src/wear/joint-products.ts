@@ -3,7 +3,6 @@
  * an aircraft adds a slope of its own, ratio γ² to the scatter, over all its components, which is one more rank:
  * V⁻¹ = M − M·h·h'·M·γ²/(1 + γ²·h'Mh), h being Z's second column.
  */
-import { Matrix } from "ml-matrix";
 import type { JointData } from "./joint-data.ts";
 
 /** Relative spreads: triangular L of the component's intercept and slope (Δ = L·L'), and the aircraft's slope. */
@@ -149,10 +148,3 @@ export function sumProducts(
     }
   }
 }
-
-/** A symmetric matrix from a row-major array, rounding differences between its halves taken out. */
-export const symmetricFrom = (values: Float64Array, p: number): Matrix =>
-  symmetric(new Matrix(Array.from({ length: p }, (_, i) => Array.from(values.subarray(i * p, (i + 1) * p)))));
-
-/** Rounding differences between the halves taken out. */
-export const symmetric = (matrix: Matrix): Matrix => Matrix.add(matrix, matrix.transpose()).mul(0.5);
