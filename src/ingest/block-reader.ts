@@ -45,6 +45,7 @@ export class BlockReader {
   #encoding: ByteEncoding = "ascii";
   #scanner: LineScanner;
   #plainRun = 0;
+  #hasPlainRow = false;
 
   /** @param linesBefore  physical lines of the file before those that will be read */
   constructor(setup: TakerSetup, linesBefore = 0) {
@@ -139,6 +140,7 @@ export class BlockReader {
       taker.flush();
     }
     if (!this.#findCodes(bytes, at)) return false;
+    this.#hasPlainRow = true;
     if (trails) taker.trailingDelimiters++;
     this.#rows.pushCodes(taker.countRow(), this.#found);
     return true;
@@ -167,7 +169,8 @@ export class BlockReader {
   }
 
   #takeCarefully(bytes: Uint8Array, at: number): void {
-    this.#plainRun = 0;
+    // The headings are followed by rows of the plain kind, in all likelihood: no need to wait and see.
+    this.#plainRun = this.#hasPlainRow ? 0 : PLAIN_RUN;
     this.#taker.line(boundedLine(DECODERS[this.#encoding](bytes.subarray(at, this.#scanner.end))));
   }
 }

@@ -21,6 +21,9 @@ export function programVersion(): string {
   return version;
 }
 
+/** What runs of a built program: what is started, and the bundle that holds all else, packages included. */
+const RUNS = /^bundle\/|^cli\/main\.js$|-(?:process|worker)\.js$/;
+
 /** Reads and hashes the program's own modules (built or not), in code-unit order of their paths. */
 export function thisProgram(): Program {
   const folder = fileURLToPath(new URL("../", import.meta.url));
@@ -29,6 +32,8 @@ export function thisProgram(): Program {
     .map((file) => file.replaceAll("\\", "/"))
     .filter((file) => /\.(?:js|tsx?|json)$/.test(file) && !file.endsWith(".d.ts"))
     .sort(byCodeUnit);
-  for (const file of files) hash.update(`${file}\n`).update(readFileSync(join(folder, file)));
+  const isBundled = files.some((file) => file.startsWith("bundle/"));
+  const own = isBundled ? files.filter((file) => RUNS.test(file)) : files;
+  for (const file of own) hash.update(`${file}\n`).update(readFileSync(join(folder, file)));
   return { name: `rotorwear ${programVersion()}`, sha256: hash.digest("hex") };
 }
