@@ -92,9 +92,9 @@ function oneSide(search: Search, estimate: number, standardError: number, side: 
     if (inside >= farthest) return null;
     const rate = (-side * slope) / root;
     let next = distance + (wanted - root) / rate;
-    if (Math.abs(next - distance) <= 1e-10 * distance || outside - inside <= 1e-11 * distance) {
-      return estimate + side * distance;
-    }
+    // Newton doubles the digits: after so small a step all of them are right.
+    if (Math.abs(next - distance) <= 1e-6 * distance) return estimate + side * next;
+    if (outside - inside <= 1e-11 * distance) return estimate + side * distance;
     // A flat profile asks for a huge step, a steep one may point back past the bracket.
     if (!(next < Math.min(outside, 3 * distance))) {
       next = Number.isFinite(outside) ? (inside + outside) / 2 : Math.min(3 * distance, farthest);
