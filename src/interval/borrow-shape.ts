@@ -1,5 +1,5 @@
 /** The shape of lives that a group without a free Weibull takes from the part's other groups. */
-import { type BorrowedShape, borrowedShape, FEWEST_LENDERS, riskWithShape } from "../life/borrowed-shape.ts";
+import { type BorrowedShape, borrowedShape, FEWEST_LENDERS, risksWithShape } from "../life/borrowed-shape.ts";
 import { survivalOf } from "../life/decision-line.ts";
 import { aircraftNumbers, overLimitTable } from "../records/event-table.ts";
 import type { Life } from "../records/life.ts";
@@ -86,8 +86,9 @@ function lineWith(table: LifeTable, shared: BorrowedShape): (confidence: number)
   return (confidence) => {
     const range = shared.rangeAt(confidence);
     if (range === null) return null;
+    const risks = risksWithShape(table, shared.shape, range, confidence);
     const bounded: SurvivalLine["bounded"] = (quantity) =>
-      riskWithShape(table, shared.shape, range, (parameters) => quantity(survivalOf(parameters)), confidence);
+      risks((parameters) => quantity(survivalOf(parameters)));
     if (bounded((survival) => 1 - survival(1)).upper === null) return null;
     return {
       method: "life",

@@ -3,7 +3,7 @@
  * widened for aircraft and calibrated where events are few; else a given-shape Weibull.
  */
 import { type LifeLineOutcome, prepareLifeLine, survivalOf } from "../life/decision-line.ts";
-import { DEFAULT_SHAPES, worstOverShapes } from "../life/given-shape.ts";
+import { DEFAULT_SHAPES, overShapes } from "../life/given-shape.ts";
 import { likeliestShape } from "../life/likeliest-shape.ts";
 import { fitWeibull, type WeibullFit } from "../life/weibull-fit.ts";
 import type { LifeTable } from "../records/life-table.ts";
@@ -72,8 +72,8 @@ function withoutUpperBounds(line: SurvivalLine, lives: number, aircraft: number)
  * best estimate is the likeliest shape's, and without an event that nothing happens.
  */
 function givenShapeLine(table: LifeTable, fit: WeibullFit, confidence: number): SurvivalLine | null {
-  const worst = (quantity: SurvivalQuantity) =>
-    worstOverShapes(table, (parameters) => quantity(survivalOf(parameters)), confidence);
+  const { bounded } = overShapes(table, confidence);
+  const worst = (quantity: SurvivalQuantity) => bounded((parameters) => quantity(survivalOf(parameters)));
   if (worst((survival) => 1 - survival(1)).upper === null) return null;
   const likeliest = likeliestShape(table);
   const best = likeliest === null ? () => 1 : survivalOf(likeliest);

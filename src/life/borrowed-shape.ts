@@ -11,7 +11,7 @@ import { findRoot } from "../math/find-root.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { type ChiSquaredTest, chiSquaredTest } from "./chi-squared-test.ts";
 import { rowLikelihood } from "./cluster.ts";
-import { givenShapeScale, type ShapeRange, worstOverShapes } from "./given-shape.ts";
+import { givenShapeScale, overShapes, type ShapeRange } from "./given-shape.ts";
 import { likeliestShape } from "./likeliest-shape.ts";
 import { twoSidedDrop } from "./likelihood-drop.ts";
 import { type WeibullLikelihood, weibullLikelihood } from "./likelihood-terms.ts";
@@ -200,21 +200,22 @@ export interface BorrowedRisk {
 }
 
 /**
- * A risk of the thin group: its own lives give the scale, the lenders the shapes.
+ * Risks of the thin group: its own lives give the scale, the lenders the shapes. A risk must not fall where the scale falls.
  *
- * @param risk   must not fall where the scale falls
  * @param range  the shared shape's interval
  */
-export function riskWithShape(
+export function risksWithShape(
   own: LifeTable,
   shape: number,
   range: ShapeRange,
-  risk: (parameters: WeibullParameters) => number,
   confidence: number,
-): BorrowedRisk {
-  const { lower, upper } = worstOverShapes(own, risk, confidence, range);
+): (risk: (parameters: WeibullParameters) => number) => BorrowedRisk {
+  const { bounded } = overShapes(own, confidence, range);
   const { events, estimateHours } = givenShapeScale(own, shape, 0.5);
   // Without an event the best estimate is that nothing happens.
-  const scaleHours = events === 0 ? Number.POSITIVE_INFINITY : estimateHours;
-  return { estimate: risk({ shape, scaleHours: scaleHours ?? Number.POSITIVE_INFINITY }), lower, upper };
+  const scaleHours = (events === 0 ? null : estimateHours) ?? Number.POSITIVE_INFINITY;
+  return (risk) => {
+    const { lower, upper } = bounded(risk);
+    return { estimate: risk({ shape, scaleHours }), lower, upper };
+  };
 }

@@ -15,7 +15,7 @@ import {
   clusterBootstrap,
   sortedQuantile,
 } from "./cluster-bootstrap.ts";
-import { DEFAULT_SHAPES, type ShapeRange, worstOverShapes } from "./given-shape.ts";
+import { DEFAULT_SHAPES, overShapes, type ShapeRange } from "./given-shape.ts";
 import { oneSidedDrop } from "./likelihood-drop.ts";
 import { extremeOfRisk } from "./likelihood-region.ts";
 import { type LikelihoodRegion, traceRegion } from "./region-outline.ts";
@@ -190,8 +190,8 @@ function givenLine(
   options: LifeLineOptions,
 ): LifeLineOutcome {
   const shapes = options.shapes ?? DEFAULT_SHAPES;
-  const probe = worstOverShapes(table, () => 0, confidence, shapes);
-  if (probe.estimate === null) {
+  const { estimated, bounded } = overShapes(table, confidence, shapes);
+  if (estimated(() => 0) === null) {
     return { kind: "none", fit, why: "no hours flown between looks to tell anything from" };
   }
   return {
@@ -200,8 +200,9 @@ function givenLine(
     standsOn: `given-shape Weibull, shape ${shapes.from} to ${shapes.to}, from ${fit.lives} ${fit.lives === 1 ? "life" : "lives"} with ${fit.events} ${fit.events === 1 ? "event" : "events"}; the worst shape counts`,
     survival: null,
     bounded: (risk) => {
-      const worst = worstOverShapes(table, (parameters) => risk(survivalOf(parameters)), confidence, shapes);
-      return { estimate: worst.estimate ?? 0, lower: worst.lower, upper: worst.upper };
+      const quantity = (parameters: WeibullParameters) => risk(survivalOf(parameters));
+      const { lower, upper } = bounded(quantity);
+      return { estimate: estimated(quantity) ?? 0, lower, upper };
     },
   };
 }

@@ -92,53 +92,58 @@ function bestScale(data: WeibullLikelihood, shape: number): number | null {
   return Math.exp(data.centre - alpha / shape);
 }
 
-/** A risk over all shapes of the range; null where for some shape there is no bound. */
+/** A risk must not fall where the scale falls (say, the chance of being over the limit by some hours). */
+type Risk = (parameters: WeibullParameters) => number;
+
+/** The worst of any risk over all shapes of a range; null where for some shape there is none. */
 export interface WorstOverShapes {
   readonly events: number;
-  readonly estimate: number | null;
-  readonly lower: number | null;
-  readonly upper: number | null;
-  /** The shape at which the upper bound is worst. */
-  readonly worstShape: number | null;
+  /** The greatest estimate over the shapes. */
+  readonly estimated: (risk: Risk) => number | null;
+  /** The least lower bound over the shapes, the greatest upper one, and the shape at which that is. */
+  readonly bounded: (risk: Risk) => {
+    readonly lower: number | null;
+    readonly upper: number | null;
+    readonly worstShape: number | null;
+  };
 }
 
 /**
- * The worst of a risk over the range of shapes: its estimate and upper bound are the greatest over shapes, its lower
- * bound the least.
+ * The scale of every shape of a range, found once for any number of risks.
  *
- * @param risk        must not fall where the scale falls (say, the chance of being over the limit by some hours)
  * @param confidence  of each one-sided bound
  */
-export function worstOverShapes(
+export function overShapes(
   table: LifeTable,
-  risk: (parameters: WeibullParameters) => number,
   confidence: number,
   range: ShapeRange = DEFAULT_SHAPES,
 ): WorstOverShapes {
   const data = weibullLikelihood(table);
   const steps = 56;
-  const shapes = Array.from(
-    { length: steps + 1 },
-    (_, i) => range.from * power(range.to / range.from, i / steps),
+  const scales = Array.from({ length: steps + 1 }, (_, i) =>
+    scaleFrom(data, table, range.from * power(range.to / range.from, i / steps), confidence),
   );
-  const scales = shapes.map((shape) => scaleFrom(data, table, shape, confidence));
-  const at = (pick: (scale: GivenShapeScale) => number | null): number[] | null => {
-    const values = scales.map((scale) => {
-      const scaleHours = pick(scale);
-      return scaleHours === null ? null : risk({ shape: scale.shape, scaleHours });
-    });
-    return values.every((value) => value !== null) ? values : null;
+  const at = (risk: Risk, pick: (scale: GivenShapeScale) => number | null): number[] | null => {
+    const known = scales.map((scale) => ({ shape: scale.shape, scaleHours: pick(scale) }));
+    if (!known.every((each): each is WeibullParameters => each.scaleHours !== null)) return null;
+    return known.map(risk);
   };
-  const estimates = at((scale) => scale.estimateHours);
-  const uppers = at((scale) => scale.lowerHours);
-  const lowers = at((scale) => scale.upperHours);
-  const upper = uppers === null ? null : Math.max(...uppers);
   return {
     events: data.exact + data.intervals,
-    estimate: estimates === null ? null : Math.max(...estimates),
-    lower: lowers === null ? null : Math.min(...lowers),
-    upper,
-    worstShape: uppers === null ? null : shapes[uppers.indexOf(upper!)]!,
+    estimated: (risk) => {
+      const estimates = at(risk, (scale) => scale.estimateHours);
+      return estimates === null ? null : Math.max(...estimates);
+    },
+    bounded: (risk) => {
+      const uppers = at(risk, (scale) => scale.lowerHours);
+      const lowers = at(risk, (scale) => scale.upperHours);
+      const upper = uppers === null ? null : Math.max(...uppers);
+      return {
+        lower: lowers === null ? null : Math.min(...lowers),
+        upper,
+        worstShape: uppers === null ? null : scales[uppers.indexOf(upper!)]!.shape,
+      };
+    },
   };
 }
 

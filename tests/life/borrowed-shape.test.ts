@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { borrowedShape, riskWithShape, type ShapeLender } from "../../src/life/borrowed-shape.ts";
+import { borrowedShape, risksWithShape, type ShapeLender } from "../../src/life/borrowed-shape.ts";
 import { commonShape } from "../../src/life/comparisons.ts";
 import { fitWeibull } from "../../src/life/weibull-fit.ts";
 import { seededRandom } from "../../src/math/random.ts";
@@ -116,12 +116,12 @@ describe("borrowedShape(own, lenders)", () => {
   });
 });
 
-describe("riskWithShape(own, shape, range, risk, confidence)", () => {
+describe("risksWithShape(own, shape, range, confidence)", () => {
   const risk = ({ shape, scaleHours }: { shape: number; scaleHours: number }) =>
     -Math.expm1(-((500 / scaleHours) ** shape));
 
   it("by hand: 5 lives to 1000 h without an event, shape 2: 1 − 0.05^(1/5 · 0.5²) at 500 h", () => {
-    const { estimate, upper, lower } = riskWithShape(noEvents, 2, { from: 2, to: 2 }, risk, 0.95);
+    const { estimate, upper, lower } = risksWithShape(noEvents, 2, { from: 2, to: 2 }, 0.95)(risk);
     expect(upper).toBeCloseTo(1 - 0.05 ** (0.25 / 5), 10);
     expect(estimate).toBe(0);
     expect(lower).toBeNull();
@@ -133,7 +133,7 @@ describe("riskWithShape(own, shape, range, risk, confidence)", () => {
       { lowerHours: 1000, upperHours: RUNNING, count: 4 },
     ]);
     const hazard = 500 ** 2 / (800 ** 2 + 4 * 1000 ** 2);
-    const { estimate, lower, upper } = riskWithShape(own, 2, { from: 1.5, to: 3 }, risk, 0.95);
+    const { estimate, lower, upper } = risksWithShape(own, 2, { from: 1.5, to: 3 }, 0.95)(risk);
     expect(estimate).toBeCloseTo(-Math.expm1(-hazard), 6);
     expect(lower!).toBeLessThan(estimate);
     // The least shape is the worst one this early: chi-squared (0.95; 4) / 2 = 4.7439 over the sum of t^1.5.

@@ -1,10 +1,5 @@
 import { describe, expect, it } from "vitest";
-import {
-  givenShapeScale,
-  halfwayHours,
-  worstOverShapes,
-  zeroEventStatement,
-} from "../../src/life/given-shape.ts";
+import { givenShapeScale, halfwayHours, overShapes, zeroEventStatement } from "../../src/life/given-shape.ts";
 import { fitWeibull } from "../../src/life/weibull-fit.ts";
 import { lifeTable } from "../../src/records/life-table.ts";
 import { apart, dataTable } from "./reference-data.ts";
@@ -91,7 +86,7 @@ describe("zero-failure demonstration", () => {
   });
 });
 
-describe("worstOverShapes(table, risk, confidence, range)", () => {
+describe("overShapes(table, confidence, range)", () => {
   const table = lifeTable([
     { lowerHours: 900, upperHours: running, count: 20 },
     { lowerHours: 500, upperHours: 700 },
@@ -100,13 +95,15 @@ describe("worstOverShapes(table, risk, confidence, range)", () => {
     -Math.expm1(-((hours / p.scaleHours) ** p.shape));
 
   it("beyond the hours seen the steepest shape is the worst, within them the flattest", () => {
-    expect(worstOverShapes(table, overBy(1500), 0.95).worstShape).toBe(8);
-    expect(worstOverShapes(table, overBy(300), 0.95).worstShape).toBe(1);
+    const { bounded } = overShapes(table, 0.95);
+    expect(bounded(overBy(1500)).worstShape).toBe(8);
+    expect(bounded(overBy(300)).worstShape).toBe(1);
   });
 
   it("is never below any single shape in the range", () => {
-    const worst = worstOverShapes(table, overBy(1000), 0.95);
-    expect(worst.events).toBe(1);
+    const { events, estimated, bounded } = overShapes(table, 0.95);
+    const worst = { estimate: estimated(overBy(1000)), ...bounded(overBy(1000)) };
+    expect(events).toBe(1);
     for (const shape of [1, 1.7, 3, 5.5, 8]) {
       const { lowerHours, estimateHours, upperHours } = givenShapeScale(table, shape, 0.95);
       expect(worst.upper!).toBeGreaterThanOrEqual(overBy(1000)({ shape, scaleHours: lowerHours! }) - 1e-4);
@@ -119,15 +116,14 @@ describe("worstOverShapes(table, risk, confidence, range)", () => {
 
   it("without events there is an upper bound and no lower one; without exposure no bound at all", () => {
     const none = lifeTable([{ lowerHours: 900, upperHours: running, count: 20 }]);
-    const worst = worstOverShapes(none, overBy(900), 0.95);
-    expect(worst).toMatchObject({ events: 0, lower: null });
+    const { events, bounded } = overShapes(none, 0.95);
+    const worst = bounded(overBy(900));
+    expect(events).toBe(0);
+    expect(worst.lower).toBeNull();
     // At the hours reached the shape doesn't matter: success run with 20 lives.
     expect(worst.upper!).toBeCloseTo(1 - 0.05 ** (1 / 20), 9);
     const nothing = lifeTable([{ lowerHours: 0, upperHours: running, count: 20 }]);
-    expect(worstOverShapes(nothing, overBy(900), 0.95)).toMatchObject({
-      estimate: null,
-      lower: null,
-      upper: null,
-    });
+    expect(overShapes(nothing, 0.95).estimated(overBy(900))).toBeNull();
+    expect(overShapes(nothing, 0.95).bounded(overBy(900))).toMatchObject({ lower: null, upper: null });
   });
 });

@@ -1,6 +1,6 @@
 /** Long checks of borrowing: how often its one-sided 95 % bounds miss, and how often a test stops it where nothing differs. */
 import { describe, expect, it } from "vitest";
-import { borrowedShape, riskWithShape } from "../../src/life/borrowed-shape.ts";
+import { borrowedShape, risksWithShape } from "../../src/life/borrowed-shape.ts";
 import { fitWeibull } from "../../src/life/weibull-fit.ts";
 import { seededRandom } from "../../src/math/random.ts";
 import type { LifeTable } from "../../src/records/life-table.ts";
@@ -108,7 +108,7 @@ function shapeTally(alike: number): Tally {
     tally.lent++;
     const risk = (parameters: { shape: number; scaleHours: number }) =>
       -Math.expm1(-((660 / parameters.scaleHours) ** parameters.shape));
-    const { lower, upper } = riskWithShape(own, shared.shape, range, risk, 0.95);
+    const { lower, upper } = risksWithShape(own, shared.shape, range, 0.95)(risk);
     const truth = risk({ shape: 2.5, scaleHours });
     if (upper === null || upper < truth) tally.missedUnsafe++;
     if (lower !== null && lower > truth) tally.missedOther++;
