@@ -26,7 +26,7 @@ export type LifeLineResult =
  */
 export function lifeLine(table: LifeTable): (confidence: number) => LifeLineResult {
   const fit = fitWeibull(table);
-  const free = prepareLifeLine(table);
+  const free = prepareLifeLine(table, {}, fit);
   const seen = Array.from({ length: table.rows }, (_, row) => row).filter((row) => saysSomething(table, row));
   const aircraft = new Set(seen.map((row) => table.cluster[row])).size;
   const enough = seen.length >= FEWEST_LIVES && aircraft >= FEWEST_AIRCRAFT;

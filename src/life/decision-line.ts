@@ -60,8 +60,8 @@ const FEW_EVENTS = 3;
 export function prepareLifeLine(
   table: LifeTable,
   options: LifeLineOptions = {},
+  fit: WeibullFit = fitWeibull(table),
 ): (confidence: number) => LifeLineOutcome {
-  const fit = fitWeibull(table);
   if (fit.lives === 0) return () => ({ kind: "none", fit, why: "there are no lives in this group" });
   if (fit.kind === "fitted" && fit.events >= FEW_EVENTS) return freeLine(fit, table, options);
   if (fit.events < FEW_EVENTS) return (confidence) => givenLine(fit, table, confidence, options);

@@ -8,9 +8,10 @@ import type { LifeTable } from "../records/life-table.ts";
 import { type AlternativeFit, logSurvivalOf } from "./alternatives.ts";
 import { inverseInformation, rowLikelihood } from "./cluster.ts";
 import type { SurvivalRisk } from "./decision-line.ts";
+import { likelihoodUnder } from "./likelihood-terms.ts";
 import { lifeAt } from "./profile-bounds.ts";
 import { type SurvivalOutcome, survivalCurve } from "./survival-curve.ts";
-import { type FittedWeibull, fitWeibull } from "./weibull-fit.ts";
+import { type FittedWeibull, likeliestParameters } from "./weibull-fit.ts";
 
 export interface AlternativeRisk {
   /** The best family other than the Weibull, by AIC. */
@@ -107,11 +108,13 @@ export interface Influence {
  */
 export function influences(fit: FittedWeibull, table: LifeTable, fraction = 0.1, most = 5): Influence[] {
   const full = lifeAt(fit, fraction);
+  const likelihoodOf = likelihoodUnder(table);
   const without = ({ row, cluster }: Candidate): number | null => {
     const kept = (i: number, count: number) =>
       i === row ? count - 1 : cluster !== null && table.cluster[i] === cluster ? 0 : count;
-    const again = fitWeibull({ ...table, count: table.count.map((count, i) => kept(i, count)) });
-    return again.kind === "fitted" ? lifeAt(again, fraction) / full : null;
+    const count = table.count.map((lives, i) => kept(i, lives));
+    const again = likeliestParameters(likelihoodOf(count, fit.likelihood.centre), fit);
+    return again === null ? null : lifeAt(again, fraction) / full;
   };
   const size = ({ lifeRatio }: Influence) =>
     lifeRatio === null ? Number.POSITIVE_INFINITY : Math.abs(Math.log(lifeRatio));
