@@ -31,43 +31,32 @@ export interface JointData {
 
 /** The products with an hour weighing the same in every cell. */
 export function jointData(table: JointTable, cells: readonly Cell[]): JointData {
-  const { order, ends, aircraftOf, aircraft } = byComponent(table);
-  const rows = rowColumns(table, cells);
-  const column: number[] = [];
-  const x: number[] = [];
-  const xy: number[] = [];
-  const xx: number[] = [];
-  const components = ends.length;
-  const from = new Int32Array(components + 1);
-  const square = new Int32Array(components + 1);
-  const [count, y, yy] = [0, 0, 0].map(() => new Float64Array(components));
-  for (let i = 0; i < components; i++) {
-    const own = order.subarray(i === 0 ? 0 : ends[i - 1]!, ends[i]!);
-    const sums = productsOf(table, rows, own);
-    column.push(...sums.used);
-    x.push(...sums.x);
-    xy.push(...sums.xy);
-    xx.push(...sums.xx);
-    from[i + 1] = column.length;
-    square[i + 1] = xx.length;
-    count![i] = own.length;
-    y![i] = sums.y;
-    yy![i] = sums.yy;
-  }
+  const rows = byComponent(table);
+  const places = columnPlaces(table, cells);
+  const standards = table.standards.length;
+  const columns = standards + cells.length;
+  const own = ownColumns(table, places, columns, rows);
+  const { from, square } = own;
+  const components = rows.ends.length;
+  const pairs = from[components]!;
+  const data = {
+    columns,
+    readings: table.rows,
+    components,
+    aircraft: rows.aircraft,
+    aircraftOf: rows.aircraftOf,
+    ...own,
+    x: new Float64Array(pairs),
+    xy: new Float64Array(pairs),
+    xx: new Float64Array(square[components]!),
+    count: new Float64Array(components),
+    y: new Float64Array(components),
+    yy: new Float64Array(components),
+  };
+  addRows(table, places, rows, data);
   return weighted(
-    {
-      columns: table.standards.length + cells.length,
-      readings: table.rows,
-      ...{ components, aircraft, aircraftOf, from, square },
-      column: Int32Array.from(column),
-      x: Float64Array.from(x),
-      xy: Float64Array.from(xy),
-      xx: Float64Array.from(xx),
-      ...{ count: count!, y: y!, yy: yy! },
-    },
-    Float64Array.from({ length: table.standards.length + cells.length }, (_, k) =>
-      k < table.standards.length ? 0 : 1,
-    ),
+    data,
+    Float64Array.from({ length: columns }, (_, k) => (k < standards ? 0 : 1)),
   );
 }
 
@@ -97,7 +86,15 @@ export function weighted(data: Omit<JointData, "h" | "hh" | "hy" | "xh">, relati
 }
 
 /** Rows ordered by component, as components first come; aircraft by the last row of each component. */
-function byComponent(table: JointTable) {
+interface ComponentRows {
+  readonly order: Int32Array;
+  /** One past the last row of each component, in that order. */
+  readonly ends: Int32Array;
+  readonly aircraftOf: Int32Array;
+  readonly aircraft: number;
+}
+
+function byComponent(table: JointTable): ComponentRows {
   const numbers = new Map<number, number>();
   const number = Int32Array.from(table.component, (component) => {
     const known = numbers.get(component);
@@ -123,49 +120,78 @@ function byComponent(table: JointTable) {
 }
 
 /** Column of each environment and standard: −1 where nobody flew so. */
-function rowColumns({ environments, standards }: JointTable, cells: readonly Cell[]): Int32Array {
-  const columns = new Int32Array(environments.length * standards.length).fill(-1);
+function columnPlaces({ environments, standards }: JointTable, cells: readonly Cell[]): Int32Array {
+  const places = new Int32Array(environments.length * standards.length).fill(-1);
   for (const [k, { environment, standard }] of cells.entries())
-    columns[environment * standards.length + standard] = standards.length + k;
-  return columns;
+    places[environment * standards.length + standard] = standards.length + k;
+  return places;
 }
 
-/** Sums over the rows of one component, by the columns in which it has anything. */
-function productsOf(table: JointTable, columns: Int32Array, rows: Int32Array) {
-  const standards = table.standards.length;
-  const present = new Set<number>();
-  for (const row of rows) {
-    present.add(table.standard[row]!);
-    for (const [e, hours] of table.hoursIn.entries()) {
-      const column = columns[e * standards + table.standard[row]!]!;
-      if (hours[row] !== 0 && column >= 0) present.add(column);
+/** Calls for each column in which a row is not zero. */
+function eachColumn(
+  table: JointTable,
+  places: Int32Array,
+  row: number,
+  use: (column: number, value: number) => void,
+): void {
+  const standard = table.standard[row]!;
+  use(standard, 1);
+  for (let e = 0; e < table.hoursIn.length; e++) {
+    const hours = table.hoursIn[e]![row]!;
+    const column = places[e * table.standards.length + standard]!;
+    if (hours !== 0 && column >= 0) use(column, hours / 1000);
+  }
+}
+
+/** The columns of each component, ascending. */
+function ownColumns(table: JointTable, places: Int32Array, columns: number, { order, ends }: ComponentRows) {
+  const from = new Int32Array(ends.length + 1);
+  const square = new Int32Array(ends.length + 1);
+  const column: number[] = [];
+  const seenBy = new Int32Array(columns).fill(-1);
+  let at = 0;
+  for (let i = 0; i < ends.length; i++) {
+    for (; at < ends[i]!; at++)
+      eachColumn(table, places, order[at]!, (k) => {
+        seenBy[k] = i;
+      });
+    for (let k = 0; k < columns; k++) if (seenBy[k] === i) column.push(k);
+    from[i + 1] = column.length;
+    square[i + 1] = square[i]! + (column.length - from[i]!) ** 2;
+  }
+  return { from, square, column: Int32Array.from(column) };
+}
+
+/** Adds all rows to their components' sums. */
+function addRows(
+  table: JointTable,
+  places: Int32Array,
+  { order, ends }: ComponentRows,
+  to: Omit<JointData, "h" | "hh" | "hy" | "xh">,
+): void {
+  const value = new Float64Array(to.columns);
+  const put = (column: number, one: number) => {
+    value[column] = one;
+  };
+  let at = 0;
+  for (let i = 0; i < ends.length; i++) {
+    const first = to.from[i]!;
+    const size = to.from[i + 1]! - first;
+    for (; at < ends[i]!; at++) {
+      const row = order[at]!;
+      const wear = table.wearMm[row]!;
+      for (let a = 0; a < size; a++) value[to.column[first + a]!] = 0;
+      eachColumn(table, places, row, put);
+      for (let a = 0; a < size; a++) {
+        const x = value[to.column[first + a]!]!;
+        to.x[first + a]! += x;
+        to.xy[first + a]! += x * wear;
+        for (let b = 0; b < size; b++)
+          to.xx[to.square[i]! + a * size + b]! += x * value[to.column[first + b]!]!;
+      }
+      to.count[i]!++;
+      to.y[i]! += wear;
+      to.yy[i]! += wear * wear;
     }
   }
-  const used = [...present].sort((a, b) => a - b);
-  const size = used.length;
-  const value = new Float64Array(size);
-  const x = new Float64Array(size);
-  const xy = new Float64Array(size);
-  const xx = new Float64Array(size * size);
-  let y = 0;
-  let yy = 0;
-  for (const row of rows) {
-    const wear = table.wearMm[row]!;
-    const standard = table.standard[row]!;
-    value.fill(0);
-    value[used.indexOf(standard)] = 1;
-    for (const [e, hours] of table.hoursIn.entries()) {
-      if (hours[row] === 0) continue;
-      const at = used.indexOf(columns[e * standards + standard]!);
-      if (at >= 0) value[at] = hours[row]! / 1000;
-    }
-    for (let a = 0; a < size; a++) {
-      x[a]! += value[a]!;
-      xy[a]! += value[a]! * wear;
-      for (let b = 0; b < size; b++) xx[a * size + b]! += value[a]! * value[b]!;
-    }
-    y += wear;
-    yy += wear * wear;
-  }
-  return { used, x, xy, xx, y, yy };
 }
