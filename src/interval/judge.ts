@@ -72,7 +72,7 @@ export function judge(task: Task, evidence: GroupEvidence, month: JudgeContext):
   const asked = { task, evidence, month, present, lines };
   const facts = factsOf(asked);
   const rulesWith = rulesOn(asked, risks, facts);
-  const rulesAt = remembered((candidateH: number | null) => rulesWith(candidateH, fleet.acceptable));
+  const rulesAt = (candidateH: number | null) => rulesWith(candidateH, fleet.acceptable);
   const failureRate: WeighedRisk = {
     name: "functional failures per 1000 h",
     acceptable: fleet.acceptable.functionalFailuresPer1000H,
@@ -145,14 +145,21 @@ function rulesOn(
     alertOpen: alertOpen(month.alerts, key),
     lastDecision: lastDecision(fleet, task, key, asOf),
   };
-  return (candidateH, acceptable) => {
-    const atH = candidateH ?? present.intervalH;
-    return evaluateRules({
+  const evaluated = (atH: number, acceptable: Acceptable) =>
+    evaluateRules({
       ...whatever,
       fleet: { ...fleet, acceptable },
       atCandidate: risks.find(({ intervalH }) => intervalH === atH)!,
       checks: checksAt(atH),
     } satisfies RuleContext);
+  // Other confidences ask again with the same acceptable risks.
+  const known = new Map<string, EvidenceOutcome[]>();
+  return (candidateH, acceptable) => {
+    const atH = candidateH ?? present.intervalH;
+    const key = JSON.stringify([atH, acceptable]);
+    const outcomes = known.get(key) ?? evaluated(atH, acceptable);
+    known.set(key, outcomes);
+    return outcomes;
   };
 }
 
