@@ -84,13 +84,16 @@ six charts, one page. **rotorwear does more in its time**: every line accounted 
 repeats settled, lives cut at moves and removals with late entry, each number traceable to its rows, two methods with
 bounds that allow for aircraft being alike and are calibrated for few components, risks at each interval of the grid,
 the evidence rules and what would change them, the inputs kept for \`verify\`, some twenty pages with charts and their
-numbers. Nothing of that is in the peers' seconds. In "next month" only the newest exports are new to rotorwear; the peers
+numbers. Nothing of that is in the peers' seconds. **In one thing it does less**: in groups of more than 1000 components its
+fits and bounds stand on whole aircraft with about 1000 of them, and the peers' Weibull fits on all; what it counts, and its
+watch list, take all. In "next month" only the newest exports are new to rotorwear; the peers
 keep nothing from month to month.`,
     found.growth.length === 0 ? null : `## Ten times the readings\n\n${growthTable(found.growth)}`,
     `## Where rotorwear's time goes
 
-Wall seconds by stage of the median run, from \`OUT/log/runs.jsonl\`. Fits and bounds are made when they are first asked for, so
-most of them fall under recommendations.
+Wall seconds by stage of the median run, from \`OUT/log/runs.jsonl\`, of the thread that leads. Another answers parts beside it
+(\`other threads\` is the wait for it), one more draws charts. Fits and bounds are made when they are first asked for, so
+many of them fall under recommendations.
 
 ${stagesTable(found.months)}`,
     found.agreement.length === 0
