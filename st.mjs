@@ -1,2 +1,0 @@
-import "./lh.mjs";
-console.log(globalThis.ST.length); const by=new Map(); for(const [n,al,nz] of globalThis.ST){const k=n; const e=by.get(k)??[0,0,0]; e[0]++;e[1]+=al;e[2]+=nz;by.set(k,e);} console.log([...by].sort((a,b)=>b[0]-a[0]).slice(0,5).map(([n,[c,al,nz]])=>`n ${n} times ${c} width ${(al/c/n).toFixed(1)} nonzero ${(nz/c/n).toFixed(1)}`).join("\n")); console.log([...by].sort((a,b)=>b[1][1]-a[1][1]).slice(0,8).map(([n,[c,al,nz]])=>`n ${n} times ${c} width ${(al/c/n).toFixed(1)} nonzero ${(nz/c/n).toFixed(1)}`).join("\n"))
