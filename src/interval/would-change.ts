@@ -3,29 +3,15 @@
  * detection chances and unsafe-at limits, a year more of data, a tighter replace-at limit, every seal in tolerance. Each
  * is the longest interval that would be demonstrated; none is a recommendation.
  */
-import type { Fleet, Task } from "../fleet/fleet.ts";
+import type { Fleet } from "../fleet/fleet.ts";
 import { addMonths, type Day } from "../units.ts";
-import type { OtherSetting, TighterLimit, WouldChange, YearMore } from "./choices-result.ts";
-import type { GroupEvidence, Lines } from "./evidence.ts";
+import type { OtherSetting, WouldChange, YearMore } from "./choices-result.ts";
+import type { GroupEvidence } from "./evidence.ts";
 import type { Bounded, RiskAtInterval } from "./month-result.ts";
 import type { UnsafeSetting } from "./rate-risk.ts";
-import { tighterRisk } from "./rate-risks.ts";
 import { worse } from "./risks.ts";
-import { tighterShareOf } from "./tighter-share.ts";
-
-export interface WouldChangeQuestion {
-  readonly fleet: Fleet;
-  readonly task: Task;
-  readonly evidence: GroupEvidence;
-  readonly lines: Lines;
-  readonly risks: readonly RiskAtInterval[];
-  readonly asOf: Day;
-  readonly presentH: number;
-  /** Longest interval that is demonstrated as things are; null: none. */
-  readonly longestH: number | null;
-  /** The group's rate with every seal in tolerance, as a share of its rate as flown; null: not known. */
-  readonly rateWithSealsIn: number | null;
-}
+import { tighterLimit } from "./tighter-limit.ts";
+import type { WouldChangeQuestion } from "./would-change-question.ts";
 
 /** The answer under other settings, one at a time. */
 export function wouldChange(question: WouldChangeQuestion): WouldChange {
@@ -126,10 +112,7 @@ function longestAround(
  */
 function yearMore(question: WouldChangeQuestion): YearMore | null {
   const { evidence, fleet, asOf } = question;
-  const days = evidence.lives.flatMap(({ lookDays }) => lookDays);
-  const looks = days.length;
-  const yearAgo = addMonths(asOf, -12);
-  const more = days.filter((day) => day > yearAgo).length;
+  const { looks, lastYear: more } = looksMade(evidence.lives, asOf);
   if (looks === 0 || more === 0) return null;
   const kept = looks / (looks + more);
   const { overLimitPerInspection, unsafeBeforeSeen } = fleet.acceptable;
@@ -159,9 +142,7 @@ export function monthsToSettle(
   { acceptable }: Fleet,
   asOf: Day,
 ): number | null {
-  const days = lives.flatMap(({ lookDays }) => lookDays);
-  const yearAgo = addMonths(asOf, -12);
-  const aYear = days.filter((day) => day > yearAgo).length;
+  const { looks, lastYear: aYear } = looksMade(lives, asOf);
   const { life, wear } = risk.overLimitPerInspection;
   const held: [Bounded | null, number][] = [life, wear]
     .filter((value) => value !== null)
@@ -178,7 +159,19 @@ export function monthsToSettle(
     times = Math.max(times, needed);
   }
   if (aYear === 0 || held.length === 0 || times === 1) return null;
-  return Math.ceil((12 * days.length * (times - 1)) / aYear);
+  return Math.ceil((12 * looks * (times - 1)) / aYear);
+}
+
+/** Looks of all lives, and those of them in the twelve months up to a day. */
+function looksMade(lives: GroupEvidence["lives"], asOf: Day): { looks: number; lastYear: number } {
+  const yearAgo = addMonths(asOf, -12);
+  let looks = 0;
+  let lastYear = 0;
+  for (const { lookDays } of lives) {
+    looks += lookDays.length;
+    for (const day of lookDays) if (day > yearAgo) lastYear++;
+  }
+  return { looks, lastYear };
 }
 
 /** @param kept  share of the looks then that are there now */
@@ -192,77 +185,4 @@ function narrowed({ estimate, upper }: Bounded, kept: number): number | null {
 export function slower(longestH: number, rateShare: number, risks: readonly RiskAtInterval[]): number {
   const reachH = (longestH / Math.max(rateShare, 1e-9)) * (1 + 1e-9);
   return Math.max(longestH, ...risks.map(({ intervalH }) => intervalH).filter((h) => h <= reachH));
-}
-
-/** The replace-at limit times these, the mildest first. */
-const TIGHTER = [0.9, 0.8, 0.7, 0.6];
-
-/** The mildest tighter limit at which the next interval, not demonstrated as things are, would hold. */
-function tighterLimit(question: WouldChangeQuestion): TighterLimit | null {
-  const { risks, longestH, presentH, fleet, lines, evidence, task } = question;
-  const { wear } = lines;
-  // Only a programme interval can be made longer.
-  if (task.basis !== "programme") return null;
-  const next = risks.find(({ intervalH }) => intervalH > (longestH ?? 0));
-  const most = presentH * (1 + fleet.intervalSteps.largestChange) * (1 + 1e-9);
-  if (wear.kind === "none" || next === undefined || next.intervalH < presentH || next.intervalH > most)
-    return null;
-  const { intervalH } = next;
-  const { replaceAtMm } = evidence.part;
-  let low = 0;
-  let high = TIGHTER.length;
-  // The tighter the limit, the less passes it unseen and the more margin is left: what holds is the end of the list.
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (holdsAt(question, wear.line, next, TIGHTER[middle]! * replaceAtMm)) high = middle;
-    else low = middle + 1;
-  }
-  const factor = TIGHTER[low];
-  if (factor === undefined) return { kind: "none", intervalH, triedToMm: TIGHTER.at(-1)! * replaceAtMm };
-  const limitMm = factor * replaceAtMm;
-  const parameters = wear.line.fit.fits[0]!.parameters;
-  const replacedAt = (tighterMm: number) => {
-    const parts = [{ share: 1, parameters }];
-    const share = tighterShareOf(parts, { replaceAtMm, tighterMm }, intervalH, 0, (hours) => hours);
-    return (1000 * share.replaced) / intervalH;
-  };
-  return {
-    kind: "found",
-    intervalH,
-    limitMm,
-    replacementsPer1000H: replacedAt(limitMm),
-    replacementsPer1000HAtLimit: replacedAt(replaceAtMm),
-  };
-}
-
-type WearLineOf = Extract<Lines["wear"], { kind: "line" }>["line"];
-
-function holdsAt(
-  { fleet, task, evidence }: WouldChangeQuestion,
-  line: WearLineOf,
-  { intervalH, overLimitPerInspection }: RiskAtInterval,
-  tighterMm: number,
-): boolean {
-  const { acceptable } = fleet;
-  const { part, greatestAgeH, unsafeSetting } = evidence;
-  const spacingH = intervalH * (1 + task.tolerance);
-  const risk = tighterRisk({ replaceAtMm: part.replaceAtMm, tighterMm }, spacingH, greatestAgeH);
-  const level = acceptable.overLimitPerInspection / lifeOverWear(overLimitPerInspection);
-  // The estimate is cheap and often settles it.
-  if (line.worst(risk, "estimate").estimate > level) return false;
-  if (part.unsafeAtMm !== null) {
-    if (unsafeSetting === null) return false;
-    const upTo = acceptable.unsafeBeforeSeen;
-    const { upper } = line.unsafe({ ...unsafeSetting, replaceAtMm: tighterMm }, spacingH, { upTo });
-    if (upper === null || upper > acceptable.unsafeBeforeSeen) return false;
-  }
-  const { upper } = line.worst(risk, { upTo: level });
-  return upper !== null && upper <= level;
-}
-
-/** How much worse the lives' bound is than the wear readings' at the original limit, at least 1. */
-function lifeOverWear({ life, wear }: RiskAtInterval["overLimitPerInspection"]): number {
-  if (life === null || wear === null || wear.upper === null) return 1;
-  if (life.upper === null) return Number.POSITIVE_INFINITY;
-  return Math.max(1, life.upper / wear.upper);
 }
