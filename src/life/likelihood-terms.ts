@@ -73,9 +73,10 @@ export function likelihoodUnder(
 
 /** Logs of hours, each with the row it is of and its sign there. */
 interface Logs {
-  readonly row: readonly number[];
-  readonly sign: readonly number[];
-  readonly log: readonly number[];
+  size: number;
+  readonly row: Int32Array;
+  readonly sign: Int8Array;
+  readonly log: Float64Array;
 }
 
 /** Where rows have cumulative hazard (entry: plus; survived: minus), exact events, and the ends and middles of intervals. */
@@ -88,7 +89,8 @@ interface Terms {
 }
 
 function termsOf({ rows, entryHours, lowerHours, upperHours, count }: LifeTable): Terms {
-  const [hazards, exacts, lows, highs, middles] = [noLogs(), noLogs(), noLogs(), noLogs(), noLogs()];
+  const hazards = roomFor(2 * rows);
+  const [exacts, lows, highs, middles] = [roomFor(rows), roomFor(rows), roomFor(rows), roomFor(rows)];
   for (let i = 0; i < rows; i++) {
     const entry = entryHours[i]!;
     const low = lowerHours[i]!;
@@ -109,17 +111,22 @@ function termsOf({ rows, entryHours, lowerHours, upperHours, count }: LifeTable)
   return { hazards, exacts, lows, highs, middles };
 }
 
-const noLogs = () => ({ row: [] as number[], sign: [] as number[], log: [] as number[] });
+const roomFor = (most: number): Logs => ({
+  size: 0,
+  row: new Int32Array(most),
+  sign: new Int8Array(most),
+  log: new Float64Array(most),
+});
 
-function add(logs: ReturnType<typeof noLogs>, row: number, sign: 1 | -1, hours: number): void {
-  logs.row.push(row);
-  logs.sign.push(sign);
-  logs.log.push(Math.log(hours));
+function add(logs: Logs, row: number, sign: 1 | -1, hours: number): void {
+  logs.row[logs.size] = row;
+  logs.sign[logs.size] = sign;
+  logs.log[logs.size++] = Math.log(hours);
 }
 
 /** Those whose rows count, less a centre, with their weights. */
 function counted(logs: Logs, count: Float64Array, centre: number): Counted {
-  const all = logs.row.length;
+  const all = logs.size;
   const log = new Float64Array(all);
   const weight = new Float64Array(all);
   let found = 0;
