@@ -65,14 +65,19 @@ export const emptyTerm = (): ComponentTerm => ({
   entryScore: new Float64Array(5),
 });
 
-/** Terms at θ: what doesn't depend on the component is computed once. */
+/**
+ * Terms at θ: what doesn't depend on the component is computed once.
+ *
+ * @param scores  whether the gradients are wanted too; without, those of late entries come out as zeros
+ */
 export function termsAt(
   columns: Columns,
   family: RateFamily,
   theta: ArrayLike<number>,
+  scores: boolean,
 ): (i: number, out: ComponentTerm) => void {
   const readings = readingsTerm(columns, family, theta);
-  const entry = entryTerm(columns, family, theta);
+  const entry = entryTerm(columns, family, theta, scores);
   return (i, out) => {
     readings(i, out);
     entry(i, out);
@@ -121,9 +126,15 @@ function readingsTerm(columns: Columns, family: RateFamily, theta: ArrayLike<num
 }
 
 /** log P(reading at entry < R). */
-function entryTerm(columns: Columns, family: RateFamily, theta: ArrayLike<number>): TermPart {
+function entryTerm(
+  columns: Columns,
+  family: RateFamily,
+  theta: ArrayLike<number>,
+  scores: boolean,
+): TermPart {
   const omega = Math.exp(theta[2]!);
-  const chances = entryChances(family, theta[3]!, theta[4]!, columns.replaceAtMm - theta[0]!, omega);
+  const room = columns.replaceAtMm - theta[0]!;
+  const chances = entryChances(family, theta[3]!, theta[4]!, room, omega, scores);
   const chance: EntryChance = { below: 0, byRoom: 0, byOmega: 0, byLocation: 0, bySpread: 0 };
   const { entry, logEntry } = columns;
   return (i, out) => {

@@ -61,32 +61,39 @@ export const RATE_TERMS = 6;
 export function decisionLikelihood(data: DecisionData, family: RateFamily): DecisionLikelihood {
   const columns = columnsOf(data);
   const { components } = columns;
-  const each = (theta: ArrayLike<number>, use: (term: ComponentTerm, i: number) => void) => {
-    const fill = termsAt(columns, family, theta);
+  const each = (theta: ArrayLike<number>, use: (term: ComponentTerm, i: number) => void, scores = true) => {
+    const fill = termsAt(columns, family, theta, scores);
     const term = emptyTerm();
     for (let i = 0; i < components; i++) {
       fill(i, term);
       use(term, i);
     }
   };
-  const evaluate = (theta: ArrayLike<number>, gradient: Float64Array): number => {
-    gradient.fill(0);
+  const evaluate = (theta: ArrayLike<number>, gradient: Float64Array | null): number => {
+    gradient?.fill(0);
     const omega = Math.exp(theta[2]!);
     if (!(omega > 1e-12) || !(omega < 1e12)) return Number.NEGATIVE_INFINITY;
     const penalty = penaltyOf(family, theta);
     let total = -penalty.value;
-    gradient[3] = -penalty.byLocation;
-    gradient[4] = -penalty.bySpread;
-    each(theta, ({ log, score, entryLog, entryScore }) => {
+    const addValue = ({ log, entryLog }: ComponentTerm) => {
       total += log - entryLog;
-      for (let k = 0; k < PARAMETERS; k++) gradient[k]! += score[k]! - entryScore[k]!;
-    });
+    };
+    if (gradient === null) {
+      each(theta, addValue, false);
+    } else {
+      gradient[3] = -penalty.byLocation;
+      gradient[4] = -penalty.bySpread;
+      each(theta, (term) => {
+        addValue(term);
+        for (let k = 0; k < PARAMETERS; k++) gradient[k]! += term.score[k]! - term.entryScore[k]!;
+      });
+    }
     return Number.isFinite(total) ? total : Number.NEGATIVE_INFINITY;
   };
   return {
     family,
     evaluate,
-    value: (theta) => evaluate(theta, new Float64Array(PARAMETERS)),
+    value: (theta) => evaluate(theta, null),
     gradient: (theta) => {
       const gradient = new Float64Array(PARAMETERS);
       evaluate(theta, gradient);

@@ -32,6 +32,8 @@ interface Setting {
   readonly signedSpread: number;
   readonly roomMm: number;
   readonly omegaMm: number;
+  /** Whether the derivatives are wanted too: without them it is half the work, and they come out as zeros. */
+  readonly derivatives: boolean;
 }
 
 /** The chance as a function of the hours: what doesn't depend on them is computed once. */
@@ -41,8 +43,9 @@ export function entryChances(
   signedSpread: number,
   roomMm: number,
   omegaMm: number,
+  derivatives: boolean,
 ): EntryChances {
-  const setting = { location, signedSpread, roomMm, omegaMm };
+  const setting = { location, signedSpread, roomMm, omegaMm, derivatives };
   const spread = rateSpread(family, location, signedSpread);
   const overRates = chanceOverRates(family, setting);
   const overScatter = family === "lognormal" ? lognormalOverScatter(setting) : normalOverScatter(setting);
@@ -65,7 +68,7 @@ const density = (z: number): number => Math.exp(-0.5 * z * z) / ROOT_2PI;
 /** Averaged over the rates: where they differ less than readings scatter. */
 function chanceOverRates(family: RateFamily, setting: Setting): EntryChances {
   const { nodes, weights } = rule;
-  const { location, signedSpread, roomMm, omegaMm } = setting;
+  const { location, signedSpread, roomMm, omegaMm, derivatives } = setting;
   const lognormal = family === "lognormal";
   const exponents = nodes.map((z) => location + signedSpread * z);
   const rates = lognormal ? exponents.map((exponent) => Math.exp(exponent)) : exponents;
@@ -73,9 +76,10 @@ function chanceOverRates(family: RateFamily, setting: Setting): EntryChances {
     for (let k = 0; k < ENTRY_POINTS; k++) {
       const rate = rates[k]!;
       const t = (roomMm - rate * hours) / omegaMm;
+      out.below += weights[k]! * tabulatedNormalCdf(t);
+      if (!derivatives) continue;
       const phi = (weights[k]! * density(t)) / omegaMm;
       const byExponent = -phi * hours * (lognormal ? rate : 1);
-      out.below += weights[k]! * tabulatedNormalCdf(t);
       out.byRoom += phi;
       out.byOmega -= phi * t;
       out.byLocation += byExponent;
@@ -85,7 +89,13 @@ function chanceOverRates(family: RateFamily, setting: Setting): EntryChances {
 }
 
 /** Averaged over the scatter: where it is narrower than the rates' spread. Lognormal rates. */
-function lognormalOverScatter({ location, signedSpread, roomMm, omegaMm }: Setting): EntryChances {
+function lognormalOverScatter({
+  location,
+  signedSpread,
+  roomMm,
+  omegaMm,
+  derivatives,
+}: Setting): EntryChances {
   const { nodes, weights } = rule;
   const s = Math.max(Math.abs(signedSpread), 1e-9);
   const sign = signedSpread < 0 ? -1 : 1;
@@ -102,7 +112,7 @@ function lognormalOverScatter({ location, signedSpread, roomMm, omegaMm }: Setti
       if (!(reach[k]! > 0)) continue;
       const z = standard[k]! - logHours / s;
       out.below += weights[k]! * tabulatedNormalCdf(z);
-      if (z > CERTAIN) continue;
+      if (!derivatives || z > CERTAIN) continue;
       const phi = (weights[k]! * density(z)) / s;
       // A rate is reach/hours, and the density of rates has 1/rate in it.
       const byReach = phi / reach[k]!;
@@ -115,7 +125,7 @@ function lognormalOverScatter({ location, signedSpread, roomMm, omegaMm }: Setti
 }
 
 /** The same for normal rates given above zero. */
-function normalOverScatter({ location, signedSpread, roomMm, omegaMm }: Setting): EntryChances {
+function normalOverScatter({ location, signedSpread, roomMm, omegaMm, derivatives }: Setting): EntryChances {
   const { nodes, weights } = rule;
   const s = Math.max(Math.abs(signedSpread), 1e-9);
   const sign = signedSpread < 0 ? -1 : 1;
@@ -132,9 +142,10 @@ function normalOverScatter({ location, signedSpread, roomMm, omegaMm }: Setting)
         continue;
       }
       const above = tabulatedNormalCdf(-z) / whole;
+      out.below += weights[k]! * (1 - above);
+      if (!derivatives) continue;
       const phi = density(z) / s / whole;
       const byReach = (weights[k]! * phi) / hours;
-      out.below += weights[k]! * (1 - above);
       out.byRoom += byReach;
       out.byOmega -= nodes[k]! * byReach;
       out.byLocation += weights[k]! * (above * phiPrior - phi);
