@@ -133,6 +133,9 @@ function fillNormal(
   }
 }
 
+/** The sums are no closer than this, so a chance below it is given as it: small, but never none. */
+const LEAST_CHANCE = 1e-15;
+
 /** Chance that the wear itself, or with `reading` a reading of it, is at or over the limit at these hours. */
 export function chanceOver(
   { rates, weights, interceptMm, interceptSdMm, measurementSdMm }: ComponentPosterior,
@@ -145,5 +148,5 @@ export function chanceOver(
   let over = 0;
   for (let k = 0; k < rates.length; k++)
     over += weights[k]! * normalCdfInSums((interceptMm[k]! + rates[k]! * thousands - limitMm) / sd);
-  return over;
+  return Math.max(over, LEAST_CHANCE);
 }

@@ -23,7 +23,7 @@ export const REFERENCE_CHECKS: readonly ReferenceCheck[] = [
     what: "their likelihood-ratio bounds: shape and five lives of each",
     against: "the likelihood profiled in R",
     allowed: 1e-5,
-    underPowerOfTen: -9,
+    underPowerOfTen: -10,
   },
   {
     what: "Weibull shape and scale, 3 data sets, with late entry",
@@ -59,7 +59,7 @@ export const REFERENCE_CHECKS: readonly ReferenceCheck[] = [
     what: "Weibull regressions with standard errors, 5 data sets",
     against: "R survival, survreg",
     allowed: 1e-5,
-    underPowerOfTen: -9,
+    underPowerOfTen: -10,
   },
   {
     what: "wear rates with bounds and scatter, 2 data sets",
