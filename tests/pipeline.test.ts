@@ -131,6 +131,22 @@ describe("runMonth(options)", () => {
     expect(serials(month).length / serials(whole).length).toBeLessThan(1.25);
   });
 
+  it("counts what was found over the limit at 0 h, and leaves it out of the life line, saying so", async () => {
+    const rows = wearRows(0.15);
+    const month = await run([
+      ...rows,
+      "S90,2020-03-01,0,0.700,A1,Valley,P",
+      "S91,2020-03-01,0.0,0.550,A2,Valley,P",
+    ]);
+    const plain = await run(rows);
+    const [group, [recommendation]] = [month.groups[0]!, month.recommendations];
+    expect(group.overLimitEvents).toBe(plain.groups[0]!.overLimitEvents + 2);
+    expect(group.life.events).toBe(plain.groups[0]!.life.events);
+    expect(group.life.weibull).toEqual(plain.groups[0]!.life.weibull);
+    expect(recommendation!.notKnown.join(" ")).toContain("2 were found over the limit at 0 h.");
+    expect(plain.recommendations[0]!.notKnown.join(" ")).not.toContain("at 0 h");
+  });
+
   it("says not enough evidence of a handful of components, and keeps the approved interval", async () => {
     const few = wearRows(0.1).filter((row) => /^S[0-3],/.test(row));
     const [recommendation] = (await run(few)).recommendations;

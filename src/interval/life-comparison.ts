@@ -7,7 +7,7 @@ import { factorEffects } from "../life/effects.ts";
 import { logRank } from "../life/log-rank.ts";
 import type { LifeGroup } from "../life/parse-life-table.ts";
 import { type ConcurrentLife, concurrentLives } from "../records/concurrent-lives.ts";
-import { aircraftNumbers, isEvent, overLimitTable } from "../records/event-table.ts";
+import { aircraftNumbers, isEvent, modelledUpper, overLimitTable } from "../records/event-table.ts";
 import { type LifeTable, lifeTable } from "../records/life-table.ts";
 import { modeOf } from "../records/mode-lives.ts";
 import type { Day } from "../units.ts";
@@ -162,7 +162,7 @@ const removalTable = (lives: readonly ConcurrentLife[]): LifeTable =>
       return {
         entryHours: Math.min(life.observedFromHours, life.lastHours),
         lowerHours: life.lastHours,
-        upperHours: cause ? life.lastHours : Number.POSITIVE_INFINITY,
+        upperHours: cause ? modelledUpper(life.lastHours) : Number.POSITIVE_INFINITY,
       };
     }),
   );

@@ -51,6 +51,11 @@ export function notKnownOf(
       `${moved} ${moved === 1 ? "component came" : "components came"} here from another environment or standard; they speak through the life line only.`,
     );
   }
+  const atNoHours = lives.filter(({ upperHours }) => upperHours === 0).length;
+  if (atNoHours > 0)
+    sentences.push(
+      `${atNoHours} ${atNoHours === 1 ? "was" : "were"} found over the limit at 0 h. A life in hours can't say anything of that: they are counted, and left out of the life line. See whether their hours are recorded rightly.`,
+    );
   if (task.calendarMonths !== null)
     sentences.push(
       `The calendar limit of ${task.calendarMonths} months of ${key.part} is not studied here and stands.`,

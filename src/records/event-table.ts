@@ -10,6 +10,14 @@ import type { WearTable } from "./wear-table.ts";
 export const isEvent = (life: Pick<Life, "upperHours">): boolean =>
   life.upperHours !== Number.POSITIVE_INFINITY;
 
+/**
+ * Upper end of an event as a life table has it. What was found at 0 h never flew: its hours may be recorded wrongly, or it was
+ * bad when fitted; no distribution of hours can say anything of it. It is counted wherever lives are counted, a sentence of
+ * what is not known names it, and to the life models it is a life of no hours.
+ */
+export const modelledUpper = (upperHours: number): number =>
+  upperHours > 0 ? upperHours : Number.POSITIVE_INFINITY;
+
 /** Aircraft numbers for clustering: order of first appearance; a life without an aircraft stands alone (-1). */
 export function aircraftNumbers(lives: readonly Pick<Life, "aircraft">[]): {
   numbers: Int32Array;
@@ -41,7 +49,7 @@ export function overLimitTable(
       return {
         entryHours: life.entryHours,
         lowerHours: censor ? Math.max(life.lowerHours, life.lookHours.at(-1) ?? 0) : life.lowerHours,
-        upperHours: censor ? Number.POSITIVE_INFINITY : life.upperHours,
+        upperHours: censor ? Number.POSITIVE_INFINITY : modelledUpper(life.upperHours),
         cluster: numbers[i]!,
       };
     }),

@@ -5,7 +5,7 @@
  * below the limit, the failure mode of their removal. Removals that are no failure, and those where the shop found no
  * fault, end observation without an event.
  */
-import { isEvent } from "./event-table.ts";
+import { isEvent, modelledUpper } from "./event-table.ts";
 import type { Life } from "./life.ts";
 import type { LifeTable } from "./life-table.ts";
 import { NOT_A_FAILURE, WEAR_MODE } from "./words.ts";
@@ -54,7 +54,7 @@ export function modeTables(lives: readonly Life[], cluster: Int32Array): (mode: 
       if (its !== mode) continue;
       const [lower, upper] = eventOf(lives[row]!, mode);
       lowerHours[row] = lower;
-      upperHours[row] = upper;
+      upperHours[row] = modelledUpper(upper);
     }
     return {
       rows: lives.length,

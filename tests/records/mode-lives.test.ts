@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { fitWeibull } from "../../src/life/weibull-fit.ts";
 import { livesByMode, modeOf, modeTables, OVER_LIMIT_MODE } from "../../src/records/mode-lives.ts";
 import { makeLife } from "./make-life.ts";
 
@@ -68,6 +69,14 @@ describe("modeTables(lives, cluster)(mode): each mode with the others as censori
       [600, RUNNING],
       [600, RUNNING],
     ]);
+  });
+
+  it("a removal at 0 h says nothing of lives by hours", () => {
+    const removal = { mode: "seal", inService: true, noFaultFound: false };
+    const life = makeLife({ lastHours: 0, end: "removed", removal });
+    const table = modeTables([life], Int32Array.of(-1))("seal");
+    expect([table.lowerHours[0], table.upperHours[0]]).toEqual([0, Number.POSITIVE_INFINITY]);
+    expect(fitWeibull(table).events).toBe(0);
   });
 });
 
