@@ -1,5 +1,5 @@
 /** Which components of a very large group its models see, as method.html sets it out. */
-import { Formula, I, N, O, Over, Sub, T } from "../math.tsx";
+import { Formula, I, O, Over, Sub, T } from "../math.tsx";
 import type { Method } from "./method-entry.tsx";
 
 const a = <I>a</I>;
@@ -15,15 +15,10 @@ const veryLarge: Method = {
       <Sub base={<I>n</I>} sub={a} />
       <O>≥</O>
       <I>m</I>
-      <O>,</O>
-      <I>m</I>
-      <O>=</O>
-      <N>1000</N>
-      <T>unless set</T>
     </Formula>
   ),
   where:
-    "n: components of aircraft a in the group. Aircraft are taken whole, since components of one are alike, in the order of the SHA-256 of their names (UTF-8), until there are enough; a component without an aircraft stands for itself, under its serial. A component that changed aircraft belongs to the first.",
+    "n: components of aircraft a in the group; m: 1000, unless the fleet file sets another number. Aircraft are taken whole, since components of one are alike, in the order of the SHA-256 of their names (UTF-8), until there are enough; a component without an aircraft stands for itself, under its serial. A component that changed aircraft belongs to the first.",
   assumes:
     "What an aircraft is called has nothing to do with how its components wear. Were names given by base or by age, their hash would still mix them.",
   source:
