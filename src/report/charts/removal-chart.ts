@@ -89,7 +89,7 @@ export function removalSpec({ months, rows, top, label: name, style }: RemovalIn
     row.alertRate === null ? [] : [{ ...row, alertRate: row.alertRate }],
   );
   const over = rows.filter((row) => row.over).map((row) => ({ ...row, label: "over" }));
-  const firstLevel = levels.slice(0, 1).map((row) => ({ ...row, label: "alert level" }));
+  const named = levelToName(months, levels, over);
   return panel([
     plot(
       rows,
@@ -137,8 +137,14 @@ export function removalSpec({ months, rows, top, label: name, style }: RemovalIn
     ),
     ...label(over, { dy: -11, fontWeight: 600 }, { x, y: y("rate"), text: { field: "label" } }),
     ...label(
-      firstLevel,
-      { align: "left", baseline: "bottom", dx: -4, dy: -4, fill: QUIET, fontSize: SMALL_PX },
+      named.map(({ level }) => ({ ...level, label: "alert level" })),
+      {
+        ...(named[0]?.atEnd ? AT_END : AT_START),
+        baseline: "bottom",
+        dy: -4,
+        fill: QUIET,
+        fontSize: SMALL_PX,
+      },
       {
         x,
         y: y("alertRate"),
@@ -155,6 +161,30 @@ export function removalSpec({ months, rows, top, label: name, style }: RemovalIn
       },
     ),
   ]);
+}
+
+const AT_START = { align: "left", dx: -4 } as const;
+const AT_END = { align: "right", dx: 4 } as const;
+
+/** Share of the panel that the words "alert level", and half of "over" beside them, are as wide as. */
+const NAME_SHARE = 0.2;
+
+/**
+ * The level that is named: the first one, or the last where a month marked as over stands under the first one's words and
+ * none under the last one's.
+ */
+function levelToName<Level extends Pick<RemovalRow, "month">>(
+  months: readonly string[],
+  levels: readonly Level[],
+  over: readonly Pick<RemovalRow, "month">[],
+): readonly { readonly level: Level; readonly atEnd: boolean }[] {
+  const [first, last] = [levels[0], levels.at(-1)];
+  if (first === undefined || last === undefined) return [];
+  const placeOf = ({ month }: Pick<RemovalRow, "month">) => months.indexOf(month);
+  const wide = Math.ceil(NAME_SHARE * months.length);
+  const isUnder = (from: number) => over.some((row) => placeOf(row) >= from && placeOf(row) <= from + wide);
+  const atEnd = isUnder(placeOf(first) - 1) && !isUnder(placeOf(last) - wide);
+  return [{ level: atEnd ? last : first, atEnd }];
 }
 
 /** The chart of one trend; `top` is shared by the panels of a part. */
