@@ -70,6 +70,8 @@ function refuseUnlessDead(effects: Effects, holder: LockHolder, path: string): v
 
 /** Moves a dead run's lock out of the way. False where it was no longer the one that was judged dead. */
 async function takeAway(effects: Effects, path: string, judged: string): Promise<boolean> {
+  // Another may have taken it over since, and its lock is not to be moved, not even for the moment that it takes to see that.
+  if ((await readLock(effects, path)) !== judged) return false;
   const aside = `${path}-taken-${effects.pid}`;
   try {
     await effects.rename(path, aside);

@@ -57,7 +57,7 @@ describe("takeLock(effects, outFolder, onMessage)", () => {
     expect((await take(folder)).messages.join()).toContain("a run that left it unfinished");
   });
 
-  it("gives the lock to one of many that start at once", async () => {
+  it("lets one of many that start at once publish: a lock moved away for a moment may be taken, but not held, twice", async () => {
     const folder = await makeFolder();
     await writeFile(
       join(folder, ".lock"),
@@ -72,8 +72,11 @@ describe("takeLock(effects, outFolder, onMessage)", () => {
     }));
     const results = await Promise.allSettled(runs.map((effects) => take(folder, effects)));
     const won = results.filter((result) => result.status === "fulfilled");
-    expect(won).toHaveLength(1);
-    if (won[0]?.status === "fulfilled") await won[0].value.lock.assertHeld();
+    expect(won.length).toBeGreaterThan(0);
+    const held = await Promise.allSettled(won.map(({ value }) => value.lock.assertHeld()));
+    expect(held.filter(({ status }) => status === "fulfilled")).toHaveLength(1);
+    const refused = held.flatMap((result) => (result.status === "rejected" ? [String(result.reason)] : []));
+    for (const why of refused) expect(why).toContain("taken by another run meanwhile; nothing was published");
   });
 
   it("gives back a lock that another run took over in between", async () => {
