@@ -3,7 +3,7 @@ import type { Fleet } from "../fleet/fleet.ts";
 import { fleetGaps } from "../interval/fleet-gaps.ts";
 import { fleetLives } from "../interval/fleet-lives.ts";
 import type { ReadExports } from "../records/exports.ts";
-import type { EnvironmentSource, Exclusion, RowRef } from "../records/life.ts";
+import { componentCount, type EnvironmentSource, type Exclusion, type RowRef } from "../records/life.ts";
 import type { Day } from "../units.ts";
 
 export interface LeftOutCount {
@@ -34,7 +34,7 @@ export function checkedJoins(fleet: Fleet, exports: ReadExports, asOf: Day): Che
   return {
     asOf,
     pieces: lives.length,
-    components: new Set(lives.map(({ component }) => component)).size,
+    components: componentCount(lives),
     environmentFrom,
     leftOut: leftOutCounts(exclusions),
     gaps: gapCounts(fleet, exports, asOf),
@@ -51,7 +51,7 @@ function leftOutCounts(exclusions: readonly Exclusion[]): LeftOutCount[] {
   return [...by].map(([reason, same]) => ({
     reason,
     rows: same.reduce((sum, { rows }) => sum + rows.length, 0),
-    components: new Set(same.map(({ component }) => component)).size,
+    components: componentCount(same),
     first: same[0]!.rows[0]!,
   }));
 }

@@ -1,6 +1,6 @@
 /** A group's numbers as the pages take them. */
 import { isEvent, overLimitTable } from "../records/event-table.ts";
-import { type Life, sameGroup } from "../records/life.ts";
+import { componentCount, sameGroup } from "../records/life.ts";
 import type { GroupEvidence } from "./evidence.ts";
 import { groupLife, lifeFits } from "./group-life.ts";
 import { groupModes } from "./group-modes.ts";
@@ -35,8 +35,8 @@ export function groupResult(
   return {
     key,
     slug: slugOf(key.part, key.environment, key.standard),
-    components: componentsOf(lives),
-    modelledComponents: componentsOf(modelled),
+    components: componentCount(lives),
+    modelledComponents: componentCount(modelled),
     aircraft: [...new Set(lives.map(({ aircraft }) => aircraft))].filter((name) => name !== "").sort(),
     looks: lives.reduce((sum, { lookHours }) => sum + lookHours.length, 0),
     flightHours: lives.reduce((sum, life) => sum + life.lastHours - life.observedFromHours, 0),
@@ -62,6 +62,3 @@ export function groupResult(
     }),
   };
 }
-
-const componentsOf = (lives: readonly Life[]): number =>
-  new Set(lives.map(({ component }) => component)).size;

@@ -1,6 +1,6 @@
 /** What the data can't say about a group, in sentences for the officer's page. */
 import type { Fleet, Task } from "../fleet/fleet.ts";
-import type { Life } from "../records/life.ts";
+import { componentCount, type Life } from "../records/life.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 
 export function notKnownOf(
@@ -63,9 +63,6 @@ export function notKnownOf(
   return sentences;
 }
 
-const componentsOf = (lives: readonly Life[]): number =>
-  new Set(lives.map(({ component }) => component)).size;
-
 /** Said first, since every number of a fit stands on it. */
 const modelledSentence = (modelled: readonly Life[], lives: readonly Life[]): string =>
-  `Fits and bounds stand on ${componentsOf(modelled)} of the ${componentsOf(lives)} components: whole aircraft, taken by a rule that knows nothing of wear (method.html). Looks, finds, failures and the watch list count all.`;
+  `Fits and bounds stand on ${componentCount(modelled)} of the ${componentCount(lives)} components: whole aircraft, taken by a rule that knows nothing of wear (method.html). Looks, finds, failures and the watch list count all.`;

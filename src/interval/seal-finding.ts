@@ -4,7 +4,7 @@
  */
 import type { Fleet } from "../fleet/fleet.ts";
 import type { GapJoin, JoinedGap } from "../records/gap-join.ts";
-import type { Life } from "../records/life.ts";
+import { componentCount, type Life } from "../records/life.ts";
 import { aircraftOfLives, pieceAt, type WholeLife, wholeLives } from "../records/whole-lives.ts";
 import { gapDrift } from "../wear/gap-drift.ts";
 import { type SealReadings, type SealWay, sealEffect } from "../wear/seal-effect.ts";
@@ -75,7 +75,7 @@ export function sealFinding(
     kind: "fitted",
     joined: count,
     notJoined: [...gaps.notJoined.values()].reduce((sum, rows) => sum + rows, 0),
-    components: new Set(periods.map(({ component }) => component)).size,
+    components: componentCount(periods),
     groups: labels.map((label, k) => {
       const own = periods.filter(({ environment }) => environment === k);
       return groupOf(label, own, aircraft, ways, confidence);

@@ -7,7 +7,7 @@
  * Checked: tests/math/tabulated-normal.test.ts
  */
 import { logStandardNormalCdf, standardNormalCdf } from "./distributions.ts";
-import { cellPolynomials } from "./quintic.ts";
+import { cellPolynomials, polynomialAt } from "./quintic.ts";
 
 const EDGE = 8;
 const PER_UNIT = 64;
@@ -32,10 +32,7 @@ export function tabulatedNormalCdf(z: number): number {
   if (!(z > -EDGE && z < EDGE)) return z >= ONE_FROM ? 1 : standardNormalCdf(z);
   const place = (z + EDGE) * PER_UNIT;
   const cell = Math.trunc(place);
-  const t = place - cell;
-  const at = 6 * cell;
-  const high = t * (cells[at + 3]! + t * (cells[at + 4]! + t * cells[at + 5]!));
-  return cells[at]! + t * (cells[at + 1]! + t * (cells[at + 2]! + high));
+  return polynomialAt(cells, cell, place - cell);
 }
 
 /** The same to 1e-15 and no closer: 0 below −8. For sums in which such a tail is nothing. */

@@ -7,7 +7,7 @@
  * Checked: tests/math/tabulated-quantile.test.ts
  */
 import { standardNormalQuantile } from "./distributions.ts";
-import { quinticAt } from "./quintic.ts";
+import { cellPolynomials, polynomialAt } from "./quintic.ts";
 
 /** The middle: chances from here to a half. */
 const MIDDLE_FROM = 0.02;
@@ -44,6 +44,9 @@ for (let i = 0; i < TAIL_NODES; i++) {
   tail[3 * i + 2] = (slope / v - v * slope + z * slope * slope) / PER_UNIT ** 2;
 }
 
+const middleCells = cellPolynomials(middle);
+const tailCells = cellPolynomials(tail);
+
 /** The z with P(Z <= z) = p, 0 < p < 1. */
 export function tabulatedNormalQuantile(p: number): number {
   return p > 0.5 ? -lowerHalf(1 - p) : lowerHalf(p);
@@ -53,10 +56,10 @@ function lowerHalf(p: number): number {
   if (p >= MIDDLE_FROM) {
     const place = (p - MIDDLE_FROM) / MIDDLE_STEP;
     const i = Math.min(MIDDLE_NODES - 2, Math.floor(place));
-    return quinticAt(middle, 3 * i, place - i);
+    return polynomialAt(middleCells, i, place - i);
   }
   const place = (Math.sqrt(-2 * Math.log(p)) - TAIL_FROM) * PER_UNIT;
   if (!(place < TAIL_NODES - 1)) return standardNormalQuantile(p);
   const i = Math.floor(place);
-  return quinticAt(tail, 3 * i, place - i);
+  return polynomialAt(tailCells, i, place - i);
 }

@@ -110,80 +110,64 @@ function inOrder(a: Look | Removal, b: Look | Removal): number {
   return a.kind === b.kind ? a.hours - b.hours || 0 : a.kind === "look" ? -1 : 1;
 }
 
-/** A row of the wear export: its words are looked up where they are asked for, which is seldom. */
-class LookRow implements Look {
-  readonly kind = "look";
+/** What a row of either export records; its words are looked up where they are asked for, which is seldom. */
+abstract class RecordedRow<Rows extends WearRows | RemovalRows> {
   readonly day: Day;
   hours: number;
-  readonly wearMm: number | null;
-  readonly #rows: WearRows;
-  readonly #row: number;
+  protected readonly rows: Rows;
+  protected readonly at: number;
 
-  constructor(rows: WearRows, row: number) {
+  constructor(rows: Rows, row: number) {
     this.day = rows.day[row]!;
     this.hours = rows.hours[row]!;
-    this.wearMm = rows.look[row] === LOOK.number ? rows.wearMm[row]! : null;
-    this.#rows = rows;
-    this.#row = row;
+    this.rows = rows;
+    this.at = row;
   }
 
-  get overInWords(): boolean {
-    return this.#rows.look[this.#row] === LOOK.overLimit;
-  }
+  abstract readonly kind: "look" | "removal";
+
   get aircraft(): string {
-    return wordAt(this.#rows.aircraft, this.#row) ?? "";
+    return wordAt(this.rows.aircraft, this.at) ?? "";
   }
   get position(): string {
-    return wordAt(this.#rows.position, this.#row) ?? "";
+    return wordAt(this.rows.position, this.at) ?? "";
   }
   get environment(): string {
-    return wordAt(this.#rows.environment, this.#row) ?? UNASSIGNED;
+    return wordAt(this.rows.environment, this.at) ?? UNASSIGNED;
   }
   get standard(): string {
-    return standardAt(this.#rows.standard, this.#row);
+    return standardAt(this.rows.standard, this.at);
   }
   get row(): RowRef {
-    return { kind: "wear", file: this.#rows.file[this.#row]!, line: this.#rows.line[this.#row]! };
+    const kind = this.kind === "look" ? "wear" : "removals";
+    return { kind, file: this.rows.file[this.at]!, line: this.rows.line[this.at]! };
   }
 }
 
-/** A row of the removals export. */
-class RemovalRow implements Removal {
-  readonly kind = "removal";
-  readonly day: Day;
-  hours: number;
-  readonly #rows: RemovalRows;
-  readonly #row: number;
+class LookRow extends RecordedRow<WearRows> implements Look {
+  readonly kind = "look";
+  readonly wearMm: number | null;
 
-  constructor(rows: RemovalRows, row: number) {
-    this.day = rows.day[row]!;
-    this.hours = rows.hours[row]!;
-    this.#rows = rows;
-    this.#row = row;
+  constructor(rows: WearRows, row: number) {
+    super(rows, row);
+    this.wearMm = rows.look[row] === LOOK.number ? rows.wearMm[row]! : null;
   }
+
+  get overInWords(): boolean {
+    return this.rows.look[this.at] === LOOK.overLimit;
+  }
+}
+
+class RemovalRow extends RecordedRow<RemovalRows> implements Removal {
+  readonly kind = "removal";
 
   get mode(): string {
-    return wordAt(this.#rows.mode, this.#row) ?? UNASSIGNED;
+    return wordAt(this.rows.mode, this.at) ?? UNASSIGNED;
   }
   get inService(): boolean {
-    return this.#rows.found[this.#row] === FOUND_AT.service;
+    return this.rows.found[this.at] === FOUND_AT.service;
   }
   get noFaultFound(): boolean {
-    return this.#rows.finding[this.#row] === FINDING.noFaultFound;
-  }
-  get aircraft(): string {
-    return wordAt(this.#rows.aircraft, this.#row) ?? "";
-  }
-  get position(): string {
-    return wordAt(this.#rows.position, this.#row) ?? "";
-  }
-  get environment(): string {
-    return wordAt(this.#rows.environment, this.#row) ?? UNASSIGNED;
-  }
-  get standard(): string {
-    return standardAt(this.#rows.standard, this.#row);
-  }
-  get row(): RowRef {
-    return { kind: "removals", file: this.#rows.file[this.#row]!, line: this.#rows.line[this.#row]! };
+    return this.rows.finding[this.at] === FINDING.noFaultFound;
   }
 }

@@ -17,6 +17,10 @@ export const sameGroup = (a: GroupKey, b: GroupKey): boolean =>
 /** The exports that a life's rows may be in. */
 export const ROW_KINDS = ["wear", "removals", "installed", "lives"] as const;
 
+/** How many components lives, exclusions or stretches of flying are of. */
+export const componentCount = (things: readonly { readonly component: number }[]): number =>
+  new Set(things.map(({ component }) => component)).size;
+
 /** One row of an export (or of a table of lives): number of the file in ReadExports.files, physical line, which export. */
 export interface RowRef {
   readonly kind: (typeof ROW_KINDS)[number];

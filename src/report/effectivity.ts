@@ -1,6 +1,6 @@
 /** Whom a recommendation is about: the aircraft there at as-of, and those that moved out of the group lately. */
 import type { GroupResult } from "../interval/month-result.ts";
-import type { Life } from "../records/life.ts";
+import { componentCount, type Life } from "../records/life.ts";
 import type { Day } from "../units.ts";
 
 const YEAR_DAYS = 365;
@@ -24,7 +24,7 @@ export function effectivityOf(group: GroupResult, asOf: Day): Effectivity {
   const fitted = group.lives.filter(isFitted);
   const moved = group.lives.filter((life) => life.end === "moved" && life.lastDay > asOf - YEAR_DAYS);
   return {
-    fittedComponents: new Set(fitted.map((life) => life.component)).size,
+    fittedComponents: componentCount(fitted),
     aircraft: sortedAircraft(fitted),
     moved: sortedAircraft(moved),
   };

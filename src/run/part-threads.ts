@@ -7,7 +7,7 @@ import { AskedThread } from "./asked-thread.ts";
 /** What a thread tells of a job, in the order of the jobs. */
 export type PartReply =
   | { readonly kind: "answers"; readonly answers: PartAnswers }
-  | { readonly kind: "failed"; readonly message: string; readonly stack: string | null };
+  | { readonly kind: "failed"; readonly error: Error };
 
 /** A job as it is posted: its lives in shared columns. */
 export type PostedJob = Omit<PartJob, "lives"> & { readonly lives: LifeColumns };
@@ -21,7 +21,7 @@ export interface PartThreads {
 const answers = async (thread: AskedThread<PostedJob, PartReply>, job: PartJob): Promise<PartAnswers> => {
   const told = await thread.ask({ ...job, lives: lifeColumns(job.lives) });
   if (told.kind === "answers") return told.answers;
-  throw Object.assign(new Error(told.message), told.stack !== null && { stack: told.stack });
+  throw told.error;
 };
 
 /**

@@ -11,7 +11,6 @@ parentPort?.on("message", (job: PostedJob) => {
     // How long its stages take is this thread's own affair: the log tells of the thread that leads.
     reply({ kind: "answers", answers: partAnswers({ ...job, lives: livesFrom(job.lives) }, () => {}) });
   } catch (error) {
-    const { message, stack } = error instanceof Error ? error : new Error(String(error));
-    reply({ kind: "failed", message, stack: stack ?? null });
+    reply({ kind: "failed", error: error instanceof Error ? error : new Error(String(error)) });
   }
 });

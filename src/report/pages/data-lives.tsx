@@ -1,7 +1,7 @@
 /** What of the accepted rows entered the lives: what was left out and why, and what said where hours were flown. */
 import type { VNode } from "preact";
 import type { Month } from "../../interval/month-result.ts";
-import type { EnvironmentSource } from "../../records/life.ts";
+import { componentCount, type EnvironmentSource } from "../../records/life.ts";
 import { Part } from "../layout.tsx";
 import { counted, listed, share, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
@@ -29,7 +29,7 @@ function byReason(exclusions: readonly Excluded[]): readonly Reason[] {
   }
   return [...by].map(([reason, same]) => ({
     reason,
-    components: new Set(same.map(({ component }) => component)).size,
+    components: componentCount(same),
     rows: same.reduce((sum, { rows }) => sum + rows.length, 0),
   }));
 }
