@@ -11,6 +11,7 @@ export interface GroupKey {
   readonly standard: string;
 }
 
+/** Whether two keys name the same group. */
 export const sameGroup = (a: GroupKey, b: GroupKey): boolean =>
   a.part === b.part && a.environment === b.environment && a.standard === b.standard;
 
