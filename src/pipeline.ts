@@ -15,7 +15,7 @@ import { readLifeTables } from "./ingest/read-life-tables.ts";
 import type { ReadingMeans } from "./ingest/read-texts.ts";
 import type { ExportSource } from "./ingest/source.ts";
 import { actNow } from "./interval/act-now.ts";
-import { answerParts, type PartThread } from "./interval/answer-parts.ts";
+import { answerParts, type PartAnswers } from "./interval/answer-parts.ts";
 import type { GroupEvidence } from "./interval/evidence.ts";
 import { fleetGaps } from "./interval/fleet-gaps.ts";
 import { fleetLives } from "./interval/fleet-lives.ts";
@@ -25,8 +25,9 @@ import type { JudgeContext } from "./interval/judge.ts";
 import type { GroupResult, Month, Recommendation } from "./interval/month-result.ts";
 import { withSources } from "./interval/odd-lines.ts";
 import { overdueContext } from "./interval/overdue.ts";
-import { evidenceOf, type PartAnswers } from "./interval/part-answers.ts";
 import { partJobs } from "./interval/part-jobs.ts";
+import type { PartThread } from "./interval/part-pieces.ts";
+import { evidenceOf } from "./interval/part-work.ts";
 import { ProblemTally } from "./interval/problem-tally.ts";
 import { lastMonthEnd } from "./interval/reported-day.ts";
 import { SAFEGUARDS_MISSING } from "./interval/safeguards.ts";
@@ -57,7 +58,7 @@ export interface MonthOptions {
   readonly onStage?: (stage: string) => void;
   /** Other threads to read with, and what was read before. __Default value:__ neither */
   readonly means?: ReadingMeans;
-  /** Other threads that answer parts. __Default value:__ none */
+  /** Other threads that answer groups. __Default value:__ none */
   readonly partThreads?: readonly PartThread[];
 }
 

@@ -59,7 +59,7 @@ function addFleetCommands(program: Command): void {
     .option("--no-cache", "read every export anew; neither use nor keep what was read before")
     .option(
       "--threads <number>",
-      "threads that read exports, answer parts and draw charts (default: one a processor, at most 4)",
+      "threads that read exports, answer groups and draw charts (default: one a processor, at most 4)",
       threads,
     )
     .option("--keep <months>", "remove the pages of all but the newest months; never their run.json", months)

@@ -15,32 +15,31 @@ import { type BoundSide, remembered, type SurvivalLine } from "./lines.ts";
 import { type RiskAtSpacing, type RiskLines, shareOf, worse } from "./risks.ts";
 import type { WearLine } from "./wear-line.ts";
 
-/** Every group, the thin ones with what they could borrow. */
+/** @param groups  of its part, the group itself among them */
 export function withBorrowing(
+  group: GroupEvidence,
   groups: readonly GroupEvidence[],
   { acceptable: { confidence }, evidence: { borrowP } }: Fleet,
-): GroupEvidence[] {
-  return groups.map((group) => {
-    const others = groups.filter((other) => other !== group && other.key.part === group.key.part);
-    const lenders = [...others].sort((a, b) => (nameOrder(a) < nameOrder(b) ? -1 : 1));
-    const shape = lendShape(group, lenders, confidence, borrowP);
-    const spread = lendSpread(group, lenders, confidence, borrowP);
-    const borrowed = [shape?.said, spread?.said].filter((said) => said !== undefined);
-    if (!shape?.lines && !spread?.lineAt) return { ...group, borrowed };
-    const add = (lines: Lines, level: number, rough: boolean): Lines =>
-      withLent(group, lines, shape, spread?.lineAt?.(level, rough ? "stretched" : "traced") ?? null, {
-        confidence: level,
-        side: level === confidence ? "both" : "upper",
-      });
-    const linesAt = remembered((level: number) => add(group.linesAt(level), level, false));
-    const rough = remembered((level: number) => add(group.roughLinesAt(level), level, true));
-    return {
-      ...group,
-      borrowed,
-      linesAt,
-      roughLinesAt: (level) => (level === confidence ? linesAt(level) : rough(level)),
-    };
-  });
+): GroupEvidence {
+  const others = groups.filter((other) => other !== group && other.key.part === group.key.part);
+  const lenders = [...others].sort((a, b) => (nameOrder(a) < nameOrder(b) ? -1 : 1));
+  const shape = lendShape(group, lenders, confidence, borrowP);
+  const spread = lendSpread(group, lenders, confidence, borrowP);
+  const borrowed = [shape?.said, spread?.said].filter((said) => said !== undefined);
+  if (!shape?.lines && !spread?.lineAt) return { ...group, borrowed };
+  const add = (lines: Lines, level: number, rough: boolean): Lines =>
+    withLent(group, lines, shape, spread?.lineAt?.(level, rough ? "stretched" : "traced") ?? null, {
+      confidence: level,
+      side: level === confidence ? "both" : "upper",
+    });
+  const linesAt = remembered((level: number) => add(group.linesAt(level), level, false));
+  const rough = remembered((level: number) => add(group.roughLinesAt(level), level, true));
+  return {
+    ...group,
+    borrowed,
+    linesAt,
+    roughLinesAt: (level) => (level === confidence ? linesAt(level) : rough(level)),
+  };
 }
 
 /** A name to sort groups by, so that sums run in one order whatever order the groups come in. */

@@ -17,7 +17,7 @@ export type GroupAnswer = Omit<GroupResult, "lives" | "wearChecks"> & {
 /** @param month  spacingH: hours between looks at the longest present interval, lateness included; null without a task */
 export function groupResult(
   evidence: GroupEvidence,
-  recommendations: readonly Recommendation[],
+  recommendations: readonly Pick<Recommendation, "group" | "presentIntervalH">[],
   slugOf: (...words: string[]) => string,
   month: {
     readonly confidence: number;

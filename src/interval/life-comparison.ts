@@ -6,6 +6,7 @@ import { commonShape, compareLives } from "../life/comparisons.ts";
 import { factorEffects } from "../life/effects.ts";
 import { logRank } from "../life/log-rank.ts";
 import type { LifeGroup } from "../life/parse-life-table.ts";
+import { fitWeibull } from "../life/weibull-fit.ts";
 import { type ConcurrentLife, concurrentLives } from "../records/concurrent-lives.ts";
 import { aircraftNumbers, isEvent, modelledUpper, overLimitTable } from "../records/event-table.ts";
 import { type LifeTable, lifeTable } from "../records/life-table.ts";
@@ -169,7 +170,7 @@ const removalTable = (lives: readonly ConcurrentLife[]): LifeTable =>
 
 /** One shape for all groups of the part that have a fit of their own, against a shape for each. */
 function shapeOf(groups: readonly GroupEvidence[]): PartLifeComparison["shape"] {
-  const fitted = groups.filter(({ families }) => families().some(({ family }) => family === "weibull"));
+  const fitted = groups.filter(({ modelled }) => fitWeibull(overLimitTable(modelled)).kind === "fitted");
   if (fitted.length < 2) return null;
   const shared = commonShape(
     together(fitted.map(({ key, modelled }) => [`${key.environment}, ${key.standard}`, modelled] as const)),

@@ -1,7 +1,7 @@
 /** A month's lives and joined gaps divided by part. */
 import type { GapJoin, JoinedGap } from "../records/gap-join.ts";
 import type { GroupKey, Life } from "../records/life.ts";
-import type { PartJob } from "./part-answers.ts";
+import type { PartJob } from "./part-work.ts";
 
 /**
  * A job for each part with lives, in the order of their groups.

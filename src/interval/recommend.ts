@@ -1,8 +1,9 @@
 /** One recommendation: a task in a group, its decision put into words, with what else an officer is shown. */
 import type { Task } from "../fleet/fleet.ts";
 import type { PresentInterval } from "../fleet/intervals.ts";
-import { type GroupKey, sameGroup } from "../records/life.ts";
+import { sameGroup } from "../records/life.ts";
 import { borrowedClause, borrowedSentence } from "./borrowed-words.ts";
+import type { WouldChange } from "./choices-result.ts";
 import { choiceCosts } from "./costs.ts";
 import { functionalFailures } from "./counted.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
@@ -22,11 +23,14 @@ export interface MonthContext extends JudgeContext {
   readonly actNow: readonly ActNowLine[];
   readonly flown: FlownLastYear | null;
   readonly slugOf: (...words: string[]) => string;
-  /** A group's rate with every seal in tolerance, as a share of its rate as flown; null: not known. */
-  readonly rateWithSealsIn: (group: GroupKey) => number | null;
 }
 
-export function recommend(task: Task, evidence: GroupEvidence, month: MonthContext): Recommendation {
+/** A recommendation from its own group; the scenario of seals, which all groups of the part tell together, is added later. */
+export type OwnRecommendation = Omit<Recommendation, "wouldChange"> & {
+  readonly wouldChange: Omit<WouldChange, "sealsIn">;
+};
+
+export function recommend(task: Task, evidence: GroupEvidence, month: MonthContext): OwnRecommendation {
   const { fleet, asOf } = month;
   const { key, lives } = evidence;
   const judged = judge(task, evidence, month);
@@ -64,7 +68,6 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
       ...{ fleet, task, evidence, lines, risks, asOf },
       presentH: present.intervalH,
       longestH: decided.longestByBoundH,
-      rateWithSealsIn: month.rateWithSealsIn(key),
     }),
     costs: choiceCosts(
       task,

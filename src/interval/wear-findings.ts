@@ -1,7 +1,7 @@
 /** What the wear of each part shows across its groups: environments and standards compared, and the seal's share in it. */
 import type { Fleet } from "../fleet/fleet.ts";
 import type { GapJoin } from "../records/gap-join.ts";
-import type { GroupKey, Life } from "../records/life.ts";
+import type { Life } from "../records/life.ts";
 import { compareRates, type RateComparison } from "./rate-comparison.ts";
 import { type SealFinding, sealFinding } from "./seal-finding.ts";
 import { type StandardChange, standardChanges } from "./standard-change.ts";
@@ -32,15 +32,4 @@ export function wearFindings(
     standardChanges: standardChanges(lives, confidence),
     seal: sealFinding(lives, gaps, sealGaps, confidence),
   };
-}
-
-/**
- * A group's rate with every seal in tolerance, as a share of its rate as flown: the scenario's cautious side, its upper
- * bound. null where it isn't known, or is not below 1.
- */
-export function rateWithSealsIn({ seal }: PartWear, { environment, standard }: GroupKey): number | null {
-  if (seal.kind !== "fitted") return null;
-  const group = seal.groups.find((one) => one.environment === environment && one.standard === standard);
-  const share = group?.rateAllIn?.upper ?? null;
-  return share !== null && share > 0 && share < 1 ? share : null;
 }

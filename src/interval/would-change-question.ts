@@ -14,6 +14,4 @@ export interface WouldChangeQuestion {
   readonly presentH: number;
   /** Longest interval that is demonstrated as things are; null: none. */
   readonly longestH: number | null;
-  /** The group's rate with every seal in tolerance, as a share of its rate as flown; null: not known. */
-  readonly rateWithSealsIn: number | null;
 }

@@ -1,7 +1,7 @@
 /**
  * What would change the answer, besides the acceptable risks, the confidence and the limit (what-if.ts): other
- * detection chances and unsafe-at limits, a year more of data, a tighter replace-at limit, every seal in tolerance. Each
- * is the longest interval that would be demonstrated; none is a recommendation.
+ * detection chances and unsafe-at limits, a year more of data, a tighter replace-at limit (every seal in tolerance:
+ * seals-in.ts). Each is the longest interval that would be demonstrated; none is a recommendation.
  */
 import type { Fleet } from "../fleet/fleet.ts";
 import { addMonths, type Day } from "../units.ts";
@@ -14,17 +14,12 @@ import { tighterLimit } from "./tighter-limit.ts";
 import type { WouldChangeQuestion } from "./would-change-question.ts";
 
 /** The answer under other settings, one at a time. */
-export function wouldChange(question: WouldChangeQuestion): WouldChange {
-  const { longestH, rateWithSealsIn, risks } = question;
+export function wouldChange(question: WouldChangeQuestion): Omit<WouldChange, "sealsIn"> {
   return {
     detection: otherDetections(question),
     unsafeAt: otherUnsafeLimits(question),
     yearMore: yearMore(question),
     tighter: tighterLimit(question),
-    sealsIn:
-      rateWithSealsIn === null || longestH === null
-        ? null
-        : { rateShare: rateWithSealsIn, longestH: slower(longestH, rateWithSealsIn, risks) },
   };
 }
 
@@ -179,10 +174,4 @@ function narrowed({ estimate, upper }: Bounded, kept: number): number | null {
   if (upper === null) return null;
   if (estimate <= 0) return upper * kept;
   return estimate * Math.exp(Math.sqrt(kept) * Math.log(upper / estimate));
-}
-
-/** With all rates times a share, an interval counts as that share of it: the longest grid interval within longest/share. */
-export function slower(longestH: number, rateShare: number, risks: readonly RiskAtInterval[]): number {
-  const reachH = (longestH / Math.max(rateShare, 1e-9)) * (1 + 1e-9);
-  return Math.max(longestH, ...risks.map(({ intervalH }) => intervalH).filter((h) => h <= reachH));
 }

@@ -1,6 +1,6 @@
 /** Lives read from their columns. */
 import { ENVIRONMENT_SOURCES, type GroupKey, LIFE_ENDS, type Life, ROW_KINDS, type RowRef } from "./life.ts";
-import { FLAG, type LifeColumns, NO_DAY } from "./life-columns.ts";
+import { FLAG, type LifeColumns, lifeColumns, NO_DAY } from "./life-columns.ts";
 
 /**
  * The lives of columns, in their order. A life is a place in the columns and nothing more: its lists are made anew each time
@@ -8,6 +8,26 @@ import { FLAG, type LifeColumns, NO_DAY } from "./life-columns.ts";
  */
 export const livesFrom = (columns: LifeColumns): Life[] =>
   Array.from({ length: columns.count }, (_, at) => new LifeInColumns(columns, at));
+
+/** Some lives as their places in columns: plain data, fit to be posted to a worker, and no copy where they lie in columns. */
+export interface LifePlaces {
+  readonly columns: LifeColumns;
+  readonly places: Int32Array;
+}
+
+/** Where lives are: in the columns that they share, or else in columns made for them. */
+export function placesOf(lives: readonly Life[]): LifePlaces {
+  const [first] = lives;
+  if (first instanceof LifeInColumns) {
+    const shared = first.placesWith(lives);
+    if (shared !== null) return shared;
+  }
+  return { columns: lifeColumns(lives), places: Int32Array.from(lives, (_, at) => at) };
+}
+
+/** The lives at their places again, here or in another thread. */
+export const livesAt = ({ columns, places }: LifePlaces): Life[] =>
+  Array.from(places, (at) => new LifeInColumns(columns, at));
 
 /** True of a life that `livesFrom` made. */
 export const isInColumns = (thing: unknown): thing is Life => thing instanceof LifeInColumns;
@@ -79,6 +99,17 @@ class LifeInColumns implements Life {
   constructor(columns: LifeColumns, at: number) {
     this.#columns = columns;
     this.#at = at;
+  }
+
+  /** Places of lives that all lie in the columns of this one; null where one doesn't. */
+  placesWith(lives: readonly Life[]): LifePlaces | null {
+    const places = new Int32Array(lives.length);
+    for (let i = 0; i < places.length; i++) {
+      const life = lives[i]!;
+      if (!(life instanceof LifeInColumns) || life.#columns !== this.#columns) return null;
+      places[i] = life.#at;
+    }
+    return { columns: this.#columns, places };
   }
 
   /** This life in other columns of the same lives. */

@@ -3,8 +3,8 @@ import type { Fleet } from "../fleet/fleet.ts";
 import { IN_THIS_THREAD, type ReadingMeans } from "../ingest/read-texts.ts";
 import { REJECTED_CSV_HEADING, rejectedCsvLine } from "../ingest/rejected-csv.ts";
 import type { ExportSource } from "../ingest/source.ts";
-import type { PartThread } from "../interval/answer-parts.ts";
 import type { Month } from "../interval/month-result.ts";
+import type { PartThread } from "../interval/part-pieces.ts";
 import type { Draw } from "../report/charts/render.ts";
 import type { ReportFile } from "../report/report-file.ts";
 import type { Day } from "../units.ts";
@@ -28,7 +28,7 @@ export interface ComputeOptions {
   readonly onStage?: (stage: string) => void;
   /** What there is to read with. __Default value:__ this thread, and nothing kept */
   readonly means?: ReadingMeans;
-  /** Other threads that answer parts. __Default value:__ none */
+  /** Other threads that answer groups. __Default value:__ none */
   readonly partThreads?: readonly PartThread[];
   /** Who draws the charts. __Default value:__ this thread */
   readonly draw?: Draw | undefined;

@@ -106,7 +106,7 @@ async function computeAside(context: RunContext, draft: Draft, given: RunInputs)
   const { options, stages, output, warn } = context;
   const rejected = await draft.spool(REJECTED_FILE);
   // Started before the exports are read, so that they are ready when the lives are.
-  const parts = stages.partThreads(Math.min(options.threads, given.fleet.parts.length) - 1);
+  const parts = stages.partThreads(options.threads - 1);
   try {
     return await withDrawing(context, (draw) =>
       withReadingMeans(context, given, (means, unreadBytes) =>

@@ -1,16 +1,17 @@
-/** Threads that answer parts of a month beside the one that leads. */
-import type { PartThread } from "../interval/answer-parts.ts";
-import type { PartAnswers, PartJob } from "../interval/part-answers.ts";
-import { type LifeColumns, lifeColumns } from "../records/life-columns.ts";
+/** Threads that answer groups of a month's parts beside the one that leads. */
+import type { PartThread, PieceAnswer, Pieces } from "../interval/part-pieces.ts";
+import { type LifePlaces, placesOf } from "../records/life-view.ts";
 import { AskedThread } from "./asked-thread.ts";
 
-/** What a thread tells of a job, in the order of the jobs. */
+/** What a thread tells when it finds no piece left. */
 export type PartReply =
-  | { readonly kind: "answers"; readonly answers: PartAnswers }
+  | { readonly kind: "answers"; readonly answers: readonly PieceAnswer[] }
   | { readonly kind: "failed"; readonly error: Error };
 
-/** A job as it is posted: its lives in shared columns. */
-export type PostedJob = Omit<PartJob, "lives"> & { readonly lives: LifeColumns };
+/** Pieces as they are posted: lives in shared columns. */
+export type PostedPieces = Omit<Pieces, "parts"> & {
+  readonly parts: readonly (Omit<Pieces["parts"][number], "lives"> & { readonly lives: LifePlaces })[];
+};
 
 /** Threads at work, to be closed by whoever started them. */
 export interface PartThreads {
@@ -18,8 +19,12 @@ export interface PartThreads {
   close(): Promise<void>;
 }
 
-const answers = async (thread: AskedThread<PostedJob, PartReply>, job: PartJob): Promise<PartAnswers> => {
-  const told = await thread.ask({ ...job, lives: lifeColumns(job.lives) });
+const answers = async (
+  thread: AskedThread<PostedPieces, PartReply>,
+  pieces: Pieces,
+): Promise<readonly PieceAnswer[]> => {
+  const parts = pieces.parts.map((part) => ({ ...part, lives: placesOf(part.lives) }));
+  const told = await thread.ask({ ...pieces, parts });
   if (told.kind === "answers") return told.answers;
   throw told.error;
 };
@@ -32,10 +37,10 @@ const answers = async (thread: AskedThread<PostedJob, PartReply>, job: PartJob):
 export function startPartThreads(count: number, script: URL): PartThreads {
   const threads = Array.from(
     { length: count },
-    () => new AskedThread<PostedJob, PartReply>(script, "a thread that answers parts"),
+    () => new AskedThread<PostedPieces, PartReply>(script, "a thread that answers groups"),
   );
   return {
-    threads: threads.map((thread) => ({ answer: (job) => answers(thread, job) })),
+    threads: threads.map((thread) => ({ takePieces: (pieces) => answers(thread, pieces) })),
     close: async () => {
       await Promise.all(threads.map((thread) => thread.close()));
     },

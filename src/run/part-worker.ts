@@ -1,15 +1,22 @@
-/** Answers parts in a thread of its own, for part-threads.ts. Started from the built output. */
+/** Answers groups of parts in a thread of its own, for part-threads.ts. Started from the built output. */
 import { parentPort } from "node:worker_threads";
-import { partAnswers } from "../interval/part-answers.ts";
-import { livesFrom } from "../records/life-view.ts";
-import type { PartReply, PostedJob } from "./part-threads.ts";
+import { partsBegun, takePieces } from "../interval/part-pieces.ts";
+import { livesAt } from "../records/life-view.ts";
+import type { PartReply, PostedPieces } from "./part-threads.ts";
 
 const reply = (told: PartReply): void => parentPort?.postMessage(told);
 
-parentPort?.on("message", (job: PostedJob) => {
+parentPort?.on("message", ({ parts, ...posted }: PostedPieces) => {
   try {
+    const pieces = { ...posted, parts: parts.map((part) => ({ ...part, lives: livesAt(part.lives) })) };
     // How long its stages take is this thread's own affair: the log tells of the thread that leads.
-    reply({ kind: "answers", answers: partAnswers({ ...job, lives: livesFrom(job.lives) }, () => {}) });
+    reply({
+      kind: "answers",
+      answers: takePieces(
+        pieces,
+        partsBegun(pieces.parts, () => {}),
+      ),
+    });
   } catch (error) {
     reply({ kind: "failed", error: error instanceof Error ? error : new Error(String(error)) });
   }

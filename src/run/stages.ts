@@ -17,7 +17,7 @@ export interface Stages {
   exportFolder(root: string): ExportSource;
   /** Threads that read beside this one; whoever starts them closes them. */
   readingThreads(count: number): BlockPool;
-  /** Threads that answer parts beside this one, none for 0; whoever starts them closes them. */
+  /** Threads that answer groups beside this one, none for 0; whoever starts them closes them. */
   partThreads(count: number): PartThreads;
   /** Threads that draw charts beside this one; whoever starts them closes them. */
   drawingThreads(count: number): DrawThreads;

@@ -91,7 +91,7 @@ keep nothing from month to month.`,
     found.growth.length === 0 ? null : `## Ten times the readings\n\n${growthTable(found.growth)}`,
     `## Where rotorwear's time goes
 
-Wall seconds by stage of the median run, from \`OUT/log/runs.jsonl\`, of the thread that leads. Another answers parts beside it
+Wall seconds by stage of the median run, from \`OUT/log/runs.jsonl\`, of the thread that leads. Another answers groups beside it
 (\`other threads\` is the wait for it), one more draws charts. Fits and bounds are made when they are first asked for, so
 many of them fall under recommendations.
 

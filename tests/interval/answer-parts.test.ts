@@ -1,7 +1,8 @@
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { describe, expect, it } from "vitest";
-import { answerParts, type PartThread } from "../../src/interval/answer-parts.ts";
-import { type PartJob, partAnswers } from "../../src/interval/part-answers.ts";
+import { answerParts } from "../../src/interval/answer-parts.ts";
+import { type PartThread, type Pieces, partsBegun, takePieces } from "../../src/interval/part-pieces.ts";
+import type { PartJob } from "../../src/interval/part-work.ts";
 import { startPartThreads } from "../../src/run/part-threads.ts";
 import { makeLife } from "../records/make-life.ts";
 import { makeFleetSettings } from "../support/make-fleet-settings.ts";
@@ -37,27 +38,51 @@ function jobOf(part: string, components: number): PartJob {
 }
 const jobs = [jobOf(PARTS[0]!, 12), jobOf(PARTS[1]!, 25), jobOf(PARTS[2]!, 11)];
 
-describe("answerParts(jobs, threads, onStage)", () => {
-  const alone = jobs.map((job) => partAnswers(job, () => {}));
+/** Another thread, here: it gets copies of everything but the count of what is taken. */
+const threadHere = (took: (pieces: readonly number[]) => void): PartThread => ({
+  takePieces: async ({ taken, ...given }) => {
+    const pieces: Pieces = { ...structuredClone(given), taken };
+    const answered = takePieces(
+      pieces,
+      partsBegun(pieces.parts, () => {}),
+    );
+    took(answered.map(({ part }) => part));
+    return answered;
+  },
+});
 
-  it("gives the answers in the order of the jobs, whoever gave them, and each stage of its own parts", async () => {
-    const asked: string[] = [];
-    const other: PartThread = {
-      answer: async (job) => {
-        asked.push(job.part);
-        return partAnswers(structuredClone(job), () => {});
-      },
-    };
-    const stages: string[] = [];
-    expect(await answerParts(jobs, [other], (stage) => stages.push(stage))).toEqual(alone);
-    // The largest is done here; the other two together are about as much.
-    expect(asked).toEqual([PARTS[0], PARTS[2]]);
-    expect(new Set(stages)).toContain("recommendations");
+const script = pathToFileURL(fileURLToPath(new URL("../../dist/run/part-worker.js", import.meta.url)));
+
+describe("answerParts(jobs, threads, onStage)", async () => {
+  const stages: string[] = [];
+  const alone = await answerParts(jobs, [], (stage) => stages.push(stage));
+
+  it("gives the answers in the order of the jobs, and hears of each stage", () => {
+    expect(alone.map(({ part }) => part)).toEqual(PARTS);
+    for (const [at, { groups, recommendations, wear, watchTallies }] of alone.entries()) {
+      expect(groups.map(({ key }) => key)).toEqual([keys[at]]);
+      expect(recommendations.map(({ task, group }) => [task, group])).toEqual([
+        [`${PARTS[at]} check`, keys[at]],
+      ]);
+      expect(recommendations[0]!.wouldChange.sealsIn).toBeNull();
+      expect(wear.part).toBe(PARTS[at]);
+      expect(watchTallies).toHaveLength(1);
+    }
+    expect(new Set(stages)).toEqual(
+      new Set(["fits", "wear findings", "recommendations", "watch list", "group results", "other threads"]),
+    );
   });
 
-  it("has as much to say of a part in a thread of its own", async () => {
-    const script = pathToFileURL(fileURLToPath(new URL("../../dist/run/part-worker.js", import.meta.url)));
-    const others = startPartThreads(1, script);
+  it("says the same whoever took which groups, those with the most lives first, each once", async () => {
+    const taken: number[] = [];
+    // This one takes all at once, before the thread that leads takes any.
+    const other = threadHere((parts) => taken.push(...parts));
+    expect(await answerParts(jobs, [other], () => {})).toEqual(alone);
+    expect(taken).toEqual([1, 0, 2]);
+  });
+
+  it("has as much to say in a thread of its own", async () => {
+    const others = startPartThreads(2, script);
     try {
       expect(await answerParts(jobs, others.threads, () => {})).toEqual(alone);
     } finally {
@@ -66,16 +91,25 @@ describe("answerParts(jobs, threads, onStage)", () => {
   });
 
   it("fails with the error of the thread that failed", async () => {
-    const broken: PartThread = { answer: () => Promise.reject(new Error("no such part")) };
+    const broken: PartThread = { takePieces: () => Promise.reject(new Error("no such part")) };
     await expect(answerParts(jobs, [broken], () => {})).rejects.toThrow("no such part");
-    const script = pathToFileURL(fileURLToPath(new URL("../../dist/run/part-worker.js", import.meta.url)));
     const others = startPartThreads(1, script);
     try {
       const [thread] = others.threads;
-      const nonsense = { ...jobs[0]!, keys: null } as unknown as PartJob;
-      await expect(thread!.answer(nonsense)).rejects.toThrow(/null|iterable/);
+      const all: Pieces = {
+        parts: jobs,
+        pieces: [{ part: 0, group: 0 }],
+        taken: new Int32Array(new SharedArrayBuffer(4)),
+      };
+      const nonsense = { ...all, parts: [{ ...jobs[0]!, keys: null }] } as unknown as Pieces;
+      await expect(thread!.takePieces(nonsense)).rejects.toThrow(/null|iterable/);
       // …and goes on with the next.
-      expect(await thread!.answer(jobs[0]!)).toEqual(alone[0]);
+      Atomics.store(all.taken, 0, 0);
+      const [answered] = await thread!.takePieces({
+        ...all,
+        parts: jobs.map(({ gaps: _, ...part }) => part),
+      });
+      expect(answered!.answers.group).toEqual(alone[0]!.groups[0]);
     } finally {
       await others.close();
     }

@@ -73,7 +73,7 @@ const COASTAL = evidenceOf(lives({ environment: "coastal", components: 24, media
 const thinOf = (recipe: Partial<Recipe>): GroupEvidence =>
   evidenceOf(lives({ environment: "arctic", components: 6, medianRate: 0.1, looks: 3, seed: 7, ...recipe }));
 const thinAmong = (thin: GroupEvidence, others: readonly GroupEvidence[] = [SANDY, COASTAL]) =>
-  withBorrowing([...others, thin], fleet).at(-1)!;
+  withBorrowing(thin, [...others, thin], fleet);
 const said = ({ borrowed }: GroupEvidence) =>
   borrowed.map(({ what, refused }) => [what, refused === null ? "lent" : "refused"]);
 
@@ -99,7 +99,7 @@ function expectNoneLower(own: Lines, combined: Lines): void {
   }
 }
 
-describe("withBorrowing(groups, fleet)", () => {
+describe("withBorrowing(group, groups, fleet)", () => {
   it("gives a group of six components a wear bound and an unsafe risk that it had not", () => {
     const thin = thinOf({});
     const group = thinAmong(thin);
@@ -133,18 +133,14 @@ describe("withBorrowing(groups, fleet)", () => {
   it("has the same of it in whatever order the groups come", () => {
     const thin = thinOf({});
     const risks = (groups: readonly GroupEvidence[]) =>
-      risksOf(
-        withBorrowing(groups, fleet)
-          .find(({ key }) => key === thin.key)!
-          .linesAt(C),
-      );
+      risksOf(withBorrowing(thin, groups, fleet).linesAt(C));
     expect(risks([thin, COASTAL, SANDY])).toEqual(risks([SANDY, thin, COASTAL]));
   });
 
   it("leaves groups with fits of their own as they are, and a part with one neighbour too", () => {
-    const groups = withBorrowing([SANDY, COASTAL, thinOf({})], fleet);
-    expect(groups[0]!.borrowed).toEqual([]);
-    expect(groups[0]!.linesAt(C)).toBe(SANDY.linesAt(C));
+    const sandy = withBorrowing(SANDY, [SANDY, COASTAL, thinOf({})], fleet);
+    expect(sandy.borrowed).toEqual([]);
+    expect(sandy.linesAt(C)).toBe(SANDY.linesAt(C));
     expect(thinAmong(thinOf({}), [SANDY]).borrowed).toEqual([]);
     const other = { ...COASTAL, key: { ...COASTAL.key, part: "link bearing" } };
     expect(thinAmong(thinOf({}), [SANDY, other]).borrowed).toEqual([]);
@@ -169,7 +165,8 @@ describe("withBorrowing(groups, fleet)", () => {
 
   it("asks for the p that the fleet file sets", () => {
     const strict = { ...fleet, evidence: { ...fleet.evidence, borrowP: 0.9999 } };
-    const group = withBorrowing([SANDY, COASTAL, thinOf({})], strict).at(-1)!;
+    const thin = thinOf({});
+    const group = withBorrowing(thin, [SANDY, COASTAL, thin], strict);
     expect(said(group)).toContainEqual(["spread of rates", "refused"]);
   });
 

@@ -3,8 +3,7 @@ import { describe, expect, it } from "vitest";
 import { readFleet } from "../../src/fleet/read-fleet.ts";
 import { tighterShareObserved } from "../../src/interval/tighter-observed.ts";
 import { tighterShare, tighterShareOf } from "../../src/interval/tighter-share.ts";
-import { type PartWear, rateWithSealsIn } from "../../src/interval/wear-findings.ts";
-import { monthsToSettle, slower, wouldChange } from "../../src/interval/would-change.ts";
+import { monthsToSettle, wouldChange } from "../../src/interval/would-change.ts";
 import type { RateParameters } from "../../src/wear/rate-families.ts";
 import type { RateTail } from "../../src/wear/tail.ts";
 import { makeLife } from "../records/make-life.ts";
@@ -169,7 +168,6 @@ const question = (uppers: readonly number[], estimates: readonly number[], lookD
     asOf,
     presentH: 100,
     longestH: longest <= 0 ? null : 100 * longest,
-    rateWithSealsIn: null,
   } as unknown as Parameters<typeof wouldChange>[0];
 };
 
@@ -197,15 +195,7 @@ describe("wouldChange(question)", () => {
       detection: [],
       unsafeAt: [],
       tighter: null,
-      sealsIn: null,
     });
-  });
-
-  it("takes every seal in tolerance as fewer hours: at half the rate 300 h count as 150", () => {
-    const { risks } = question([0.06, 0.12, 0.13, 0.2, 0.3], [0, 0, 0, 0, 0], []);
-    expect(slower(200, 0.5, risks)).toBe(400);
-    expect(slower(200, 0.7, risks)).toBe(200);
-    expect(slower(200, 1, risks)).toBe(200);
   });
 });
 
@@ -241,28 +231,5 @@ describe("monthsToSettle(risk, evidence, fleet, asOf)", () => {
     expect(months(0.05, null)).toBeNull();
     expect(months(0.05, 0.2, 0)).toBeNull();
     expect(months(0.05, 0.09)).toBeNull();
-  });
-});
-
-describe("rateWithSealsIn(findings, group)", () => {
-  const findings = (upper: number) =>
-    ({
-      part: "grip bearing",
-      seal: {
-        kind: "fitted",
-        groups: [
-          { environment: "sandy", standard: "plain", rateAllIn: { estimate: 0.6, lower: 0.5, upper } },
-          { environment: "sandy", standard: "shielded", rateAllIn: null },
-        ],
-      },
-    }) as unknown as PartWear;
-  const of = (standard: string, upper = 0.7) =>
-    rateWithSealsIn(findings(upper), { part: "grip bearing", environment: "sandy", standard });
-
-  it("is the cautious side of the group's own scenario, and nothing where that gains nothing or is not known", () => {
-    expect(of("plain")).toBe(0.7);
-    expect(of("plain", 1.02)).toBeNull();
-    expect(of("shielded")).toBeNull();
-    expect(of("other")).toBeNull();
   });
 });

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { ENVIRONMENT_SOURCES, LIFE_ENDS, type Life, ROW_KINDS } from "../../src/records/life.ts";
 import { lifeColumns } from "../../src/records/life-columns.ts";
-import { livesFrom, plainLife } from "../../src/records/life-view.ts";
+import { livesAt, livesFrom, placesOf, plainLife } from "../../src/records/life-view.ts";
 
 const hours = fc.double({ min: 0, max: 1e5, noNaN: true });
 const day = fc.integer({ min: -40_000, max: 60_000 });
@@ -62,5 +62,27 @@ describe("lifeColumns(lives), livesFrom(columns)", () => {
     const [made] = fc.sample(life, { numRuns: 1, seed: 2 });
     for (const column of Object.values(lifeColumns([made!])))
       if (ArrayBuffer.isView(column)) expect(column.buffer).toBeInstanceOf(SharedArrayBuffer);
+  });
+});
+
+describe("placesOf(lives), livesAt(places)", () => {
+  const lives = fc.sample(life, { numRuns: 6, seed: 3 });
+  const inColumns = livesFrom(lifeColumns(lives));
+
+  it("finds some lives again in the columns that they lie in, in the order asked for", () => {
+    const some = [inColumns[4]!, inColumns[1]!];
+    const { columns, places } = placesOf(some);
+    expect([...places]).toEqual([4, 1]);
+    expect(columns.count).toBe(6);
+    expect(livesAt(structuredClone({ columns, places })).map(plainLife)).toEqual([lives[4], lives[1]]);
+  });
+
+  it("makes columns where lives lie in none, or not in the same", () => {
+    const others = livesFrom(lifeColumns(lives.slice(2)));
+    for (const mixed of [[], lives, [inColumns[0]!, lives[1]!], [inColumns[0]!, others[3]!]]) {
+      const { columns, places } = placesOf(mixed);
+      expect(columns.count).toBe(mixed.length);
+      expect(livesAt({ columns, places }).map(plainLife)).toEqual(mixed.map(plainLife));
+    }
   });
 });
