@@ -10,6 +10,7 @@ export function checkHours(checks: RowChecks, doubtful: Uint8Array): void {
   const { wear, components } = checks.exports;
   if (wear === null) return;
   for (let component = 0; component < components.count; component++) {
+    if (followsThroughout(checks, component)) continue;
     const rows = rowsOf(checks.looks, component);
     const trusted: number[] = [];
     for (let at = 0; at < rows.length; at++) {
@@ -36,6 +37,14 @@ export function checkHours(checks: RowChecks, doubtful: Uint8Array): void {
       if (!comesBack) trusted.push(row);
     }
   }
+}
+
+/** True where the hours of each look follow from the look before, as nearly all do. */
+function followsThroughout(checks: RowChecks, component: number): boolean {
+  const { start, order } = checks.looks!;
+  for (let at = start[component]! + 1; at < start[component + 1]!; at++)
+    if (compare(checks, component, order[at - 1]!, order[at]!) !== null) return false;
+  return true;
 }
 
 /** null: the later row's hours follow from the earlier one's. */

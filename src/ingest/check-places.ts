@@ -29,9 +29,11 @@ export function checkPlaces(checks: RowChecks): void {
 /** Looks on one day on two aircraft, or at two positions. */
 function checkLooks(checks: RowChecks, component: number): void {
   const wear = checks.exports.wear;
-  const rows = rowsOf(checks.looks, component);
-  for (let at = 1; at < rows.length; at++) {
-    const [a, b] = [rows[at - 1]!, rows[at]!];
+  if (checks.looks === null) return;
+  const { start, order } = checks.looks;
+  for (let at = start[component]! + 1; at < start[component + 1]!; at++) {
+    const a = order[at - 1]!;
+    const b = order[at]!;
     if (wear!.day[a] !== wear!.day[b]) continue;
     const place = (row: number): string => `${word(wear!.aircraft, row)} ${word(wear!.position, row)}`.trim();
     if (place(a) === place(b) || place(a) === "" || place(b) === "") continue;
@@ -49,14 +51,14 @@ function checkLooks(checks: RowChecks, component: number): void {
 /** Fitted to another aircraft or position without having been removed. */
 function checkFittings(checks: RowChecks, component: number): void {
   const { installed, removals } = checks.exports;
-  if (removals === null) return;
+  if (removals === null || installed === null) return;
   const rows = rowsOf(checks.installed, component);
   for (let at = 1; at < rows.length; at++) {
     const [a, b] = [rows[at - 1]!, rows[at]!];
     const place = (row: number): string =>
-      `${word(installed!.aircraft, row)} ${word(installed!.position, row)}`.trim();
-    const from = installed!.installedOn[a]!;
-    const to = installed!.installedOn[b]!;
+      `${word(installed.aircraft, row)} ${word(installed.position, row)}`.trim();
+    const from = installed.installedOn[a]!;
+    const to = installed.installedOn[b]!;
     const removed = removedBetween(checks, component, from, to);
     if (removed || place(a) === place(b) || place(a) === "" || place(b) === "") continue;
     checks.remark({
@@ -103,13 +105,15 @@ const byDay = (days: Int32Array): Int32Array =>
 /** Read again, at hours that go on, after it was removed as failed and not fitted again. */
 function checkAfterRemoval(checks: RowChecks, component: number): void {
   const { wear, removals } = checks.exports;
-  for (const removal of rowsOf(checks.removals, component)) {
+  if (checks.removals === null || checks.looks === null) return;
+  const { looks } = checks;
+  const { start, order } = checks.removals;
+  for (let i = start[component]!; i < start[component + 1]!; i++) {
+    const removal = order[i]!;
     const mode = word(removals!.mode, removal);
     if (mode === NOT_A_FAILURE || mode === UNASSIGNED || removals!.finding[removal] === FINDING.noFaultFound)
       continue;
     const off = removals!.day[removal]!;
-    const looks = checks.looks;
-    if (looks === null) return;
     for (
       let at = firstOnOrAfter(looks, wear!.day, component, off + 1);
       at < looks.start[component + 1]!;
@@ -138,6 +142,7 @@ function checkAfterRemoval(checks: RowChecks, component: number): void {
 function checkPartNumbers(checks: RowChecks, component: number): void {
   const wear = checks.exports.wear;
   const rows = rowsOf(checks.looks, component);
+  if (!differ(wear?.partNumber.codes, rows)) return;
   const first = new Map<number, { row: number; count: number }>();
   for (const row of rows) {
     const code = wear!.partNumber.codes[row]!;
@@ -159,6 +164,12 @@ function checkPartNumbers(checks: RowChecks, component: number): void {
       hint: (fate) => `modified, or another component? ${fate}, for the same component`,
     });
   }
+}
+
+/** Whether some rows have another code than the first. */
+function differ(codes: ArrayLike<number> | undefined, rows: Int32Array): boolean {
+  for (let at = 1; at < rows.length; at++) if (codes![rows[at]!] !== codes![rows[0]!]) return true;
+  return false;
 }
 
 /** One serial under two parts is two components: mentioned at the first look of the second. */

@@ -1,7 +1,8 @@
 /** Wear that falls by more than scatter, and readings that look as if in another unit. */
 import { LOOK } from "../records/exports.ts";
 import { INCHES, LEAST_COMPARED, THOUSAND, within } from "../records/unit-mix.ts";
-import { breaks, placeOf, type RowChecks, rowsOf, SAME_HOURS } from "./remarks.ts";
+import { GrowInt32 } from "./growable.ts";
+import { breaks, placeOf, type RowChecks, SAME_HOURS } from "./remarks.ts";
 
 /** A single reading this many times the limit is no reading in that unit. */
 const TIMES_LIMIT_ALONE = 10;
@@ -19,12 +20,39 @@ const MAXIMUM_TRIPLES = 100_000;
 export function checkWear(checks: RowChecks, doubtful: Uint8Array): void {
   const { wear, components } = checks.exports;
   if (wear === null) return;
-  const runs: number[][] = [];
-  for (let component = 0; component < components.count; component++) {
-    for (const run of runsOf(checks, component, doubtful)) runs.push(checkUnits(checks, run));
-  }
+  const runs = new Runs();
+  for (let component = 0; component < components.count; component++)
+    runsOf(checks, component, doubtful, (run) => runs.add(checkUnits(checks, run)));
   const scatterMm = scatterOf(checks, runs);
-  for (const run of runs) checkFalls(checks, run, scatterMm);
+  for (let at = 0; at < runs.count; at++)
+    if (mayFall(checks, runs, at, scatterMm)) checkFalls(checks, runs.run(at), scatterMm);
+}
+
+/** Runs of rows one behind the other, since there are more than components. */
+class Runs {
+  readonly rows = new GrowInt32();
+  readonly #ends = new GrowInt32();
+
+  /** Adds a run that has any rows. */
+  add(run: readonly number[]): void {
+    if (run.length === 0) return;
+    for (const row of run) this.rows.push(row);
+    this.#ends.push(this.rows.length);
+  }
+
+  get count(): number {
+    return this.#ends.length;
+  }
+
+  /** Where a run begins among the rows; the one after it begins where it ends. */
+  start(at: number): number {
+    return at === 0 ? 0 : this.#ends.get(at - 1);
+  }
+
+  /** A run by itself. */
+  run(at: number): number[] {
+    return [...this.rows.view().subarray(this.start(at), this.start(at + 1))];
+  }
 }
 
 const limitOf = (checks: RowChecks, row: number): number => {
@@ -32,12 +60,18 @@ const limitOf = (checks: RowChecks, row: number): number => {
   return checks.fleet.parts[components.part[wear!.component[row]!]!]!.replaceAtMm;
 };
 
-/** Numeric readings of a component, cut where it was removed or fitted between, or its hours fall. */
-function runsOf(checks: RowChecks, component: number, doubtful: Uint8Array): number[][] {
+/** Takes the numeric readings of a component, cut where it was removed or fitted between, or its hours fall. */
+function runsOf(
+  checks: RowChecks,
+  component: number,
+  doubtful: Uint8Array,
+  take: (run: readonly number[]) => void,
+): void {
   const wear = checks.exports.wear!;
-  const runs: number[][] = [];
+  const { start, order } = checks.looks!;
   let run: number[] = [];
-  for (const row of rowsOf(checks.looks, component)) {
+  for (let at = start[component]!; at < start[component + 1]!; at++) {
+    const row = order[at]!;
     if (wear.look[row] !== LOOK.number || doubtful[row] === 1) continue;
     const last = run.at(-1);
     const apart =
@@ -45,17 +79,17 @@ function runsOf(checks: RowChecks, component: number, doubtful: Uint8Array): num
       (wear.hours[row]! < wear.hours[last]! - SAME_HOURS ||
         breaks(checks, component, wear.day[last]!, wear.day[row]! - 1));
     if (apart) {
-      runs.push(run);
+      take(run);
       run = [];
     }
     run.push(row);
   }
-  if (run.length > 0) runs.push(run);
-  return runs;
+  if (run.length > 0) take(run);
 }
 
 /** Remarks on readings in another unit; returns the run without them. */
-function checkUnits(checks: RowChecks, run: readonly number[]): number[] {
+function checkUnits(checks: RowChecks, run: readonly number[]): readonly number[] {
+  if (run.every((_, at) => isPlain(checks, run, at))) return run;
   const { wearMm } = checks.exports.wear!;
   return run.filter((row, at) => {
     if (isPlain(checks, run, at)) return true;
@@ -122,12 +156,16 @@ function oddFactor(value: number, near: readonly number[], limit: number, isFirs
  * Standard deviation of one reading, robustly: how far the middle of three readings of a run lies from the line through
  * the outer two, whose variance is s²(1 + w² + (1−w)²); 1.4826 times the median absolute deviation.
  */
-function scatterOf(checks: RowChecks, runs: readonly (readonly number[])[]): number {
+function scatterOf(checks: RowChecks, runs: Runs): number {
   const { hours, wearMm } = checks.exports.wear!;
+  const rows = runs.rows.view();
   const deviations: number[] = [];
-  for (const run of runs) {
-    for (let at = 1; at + 1 < run.length && deviations.length < MAXIMUM_TRIPLES; at++) {
-      const [a, b, c] = [run[at - 1]!, run[at]!, run[at + 1]!];
+  for (let run = 0; run < runs.count && deviations.length < MAXIMUM_TRIPLES; run++) {
+    const end = runs.start(run + 1);
+    for (let at = runs.start(run) + 1; at + 1 < end && deviations.length < MAXIMUM_TRIPLES; at++) {
+      const a = rows[at - 1]!;
+      const b = rows[at]!;
+      const c = rows[at + 1]!;
       const span = hours[c]! - hours[a]!;
       if (span <= 0) continue;
       const w = (hours[b]! - hours[a]!) / span;
@@ -136,12 +174,26 @@ function scatterOf(checks: RowChecks, runs: readonly (readonly number[])[]): num
     }
   }
   if (deviations.length < MINIMUM_TRIPLES) return ASSUMED_SCATTER * smallestLimit(checks);
-  deviations.sort((a, b) => a - b);
-  return 1.4826 * deviations[Math.floor(deviations.length / 2)]!;
+  return 1.4826 * Float64Array.from(deviations).sort()[Math.floor(deviations.length / 2)]!;
 }
 
 const smallestLimit = (checks: RowChecks): number =>
   Math.min(...checks.fleet.parts.map((part) => part.replaceAtMm));
+
+/** Less than this below a reading is scatter. */
+const leastFall = (limitMm: number, scatterMm: number): number =>
+  Math.max(DEVIATIONS * Math.SQRT2 * scatterMm, LEAST_FALL * limitMm);
+
+/** Whether any reading of a run lies that far below the one before it; in most runs none does. */
+function mayFall(checks: RowChecks, runs: Runs, run: number, scatterMm: number): boolean {
+  const { wearMm } = checks.exports.wear!;
+  const rows = runs.rows.view();
+  const first = runs.start(run);
+  const least = leastFall(limitOf(checks, rows[first]!), scatterMm);
+  for (let at = first + 1; at < runs.start(run + 1); at++)
+    if (wearMm[rows[at]!]! < wearMm[rows[at - 1]!]! - least) return true;
+  return false;
+}
 
 /** Remarks on falls. Of a low reading between two high ones, and a high one between two low, the odd one is named. */
 function checkFalls(checks: RowChecks, run: readonly number[], scatterMm: number): void {
@@ -149,7 +201,7 @@ function checkFalls(checks: RowChecks, run: readonly number[], scatterMm: number
   const trusted: number[] = [];
   for (let at = 0; at < run.length; at++) {
     const row = run[at]!;
-    const least = Math.max(DEVIATIONS * Math.SQRT2 * scatterMm, LEAST_FALL * limitOf(checks, row));
+    const least = leastFall(limitOf(checks, row), scatterMm);
     const falls = (from: number, to: number): boolean => wearMm[to]! < wearMm[from]! - least;
     const previous = trusted.at(-1);
     if (previous === undefined || !falls(previous, row)) {

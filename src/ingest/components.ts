@@ -7,7 +7,8 @@ export const UNKNOWN_PART = -1;
 export class ComponentRegistry {
   readonly parts: number[] = [];
   readonly serials: string[] = [];
-  #numbers = new Map<string, number>();
+  /** By part (the part number as recorded where the part is unknown), then serial. */
+  readonly #numbers = new Map<number | string, Map<string, number>>();
 
   /**
    * Number of a component, new or known.
@@ -15,13 +16,18 @@ export class ComponentRegistry {
    * @param partNumber  as recorded; tells components of unknown parts apart
    */
   number(part: number, partNumber: string, serial: string): number {
-    const key = `${part === UNKNOWN_PART ? `?${partNumber}` : part}\0${serial}`;
-    let number = this.#numbers.get(key);
+    const owner = part === UNKNOWN_PART ? partNumber : part;
+    let numbers = this.#numbers.get(owner);
+    if (numbers === undefined) {
+      numbers = new Map();
+      this.#numbers.set(owner, numbers);
+    }
+    let number = numbers.get(serial);
     if (number === undefined) {
       number = this.parts.length;
       this.parts.push(part);
       this.serials.push(serial);
-      this.#numbers.set(key, number);
+      numbers.set(serial, number);
     }
     return number;
   }

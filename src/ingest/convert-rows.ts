@@ -76,11 +76,14 @@ export class RowConverter {
     const look = spec.kind === "wear" ? new Uint8Array(raw.rows) : null;
     const dated = this.#channels.find(({ plan }) => plan.type === "day") ?? null;
     const odd = new Uint8Array(raw.rows);
+    components?.convertPlain(odd);
     for (const channel of this.#channels) convertPlain(channel, raw.files, odd);
-    for (let row = 0; row < raw.rows; row++) {
+    if (measured !== null) units.convertPlain(measured, look, odd);
+    exportDays.convertPlain(dated?.out ?? null, odd);
+    for (let row = odd.indexOf(1); row >= 0; row = odd.indexOf(1, row + 1)) {
       const at = this.fileOf(row);
       components?.convert(row);
-      if (odd[row] === 1) for (const channel of this.#channels) this.#convert(channel, row, at);
+      for (const channel of this.#channels) this.#convert(channel, row, at);
       if (measured !== null) this.#measure(measured, units, look, row, at);
       exportDays.convert(row, dated === null ? null : dated.out[row]!);
     }

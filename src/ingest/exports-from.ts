@@ -28,7 +28,7 @@ export function withKnownComponents(table: ConvertedTable, place: Int32Array): C
 function text(table: ConvertedTable, name: string): TextColumn {
   const codes = table.columns[name] as Int32Array;
   const words = table.words[name]!;
-  return { codes: words.length < 2 ** 15 ? Int16Array.from(codes) : codes.slice(), words };
+  return { codes: words.length < 2 ** 15 ? new Int16Array(codes) : codes.slice(), words };
 }
 
 const ints = (table: ConvertedTable, name: string): Int32Array => table.columns[name] as Int32Array;

@@ -172,3 +172,12 @@ export const KEY_COLUMNS: Readonly<Record<ExportKind, readonly string[]>> = {
   installed: ["component", "installedOn"],
   flying: ["month", "aircraft", "base"],
 };
+
+/** Two of the key columns: whose row it is, and when. A row that is its owner's latest so far repeats none before it. */
+export const ORDER_COLUMNS: Readonly<Record<ExportKind, { readonly whose: string; readonly day: string }>> = {
+  wear: { whose: "component", day: "day" },
+  gaps: { whose: "aircraft", day: "day" },
+  removals: { whose: "component", day: "day" },
+  installed: { whose: "component", day: "installedOn" },
+  flying: { whose: "aircraft", day: "month" },
+};

@@ -1,10 +1,12 @@
 /** Which unit a length is in: the cell's own, else the row's unit column, else the heading's, else the fleet file's. */
 import { ExportError } from "../problems.ts";
+import { LOOK } from "../records/exports.ts";
 import { type LengthUnit, MM_PER } from "../units.ts";
 import { EMPTY } from "./byte-texts.ts";
-import { UNIT_NUMBERS } from "./code-table.ts";
+import { CELL, UNIT_NUMBERS } from "./code-table.ts";
 import type { ConvertInput, RowConverter } from "./convert-rows.ts";
 import { LENGTH_UNITS } from "./parse-length.ts";
+import type { PlainColumn } from "./plain-cells.ts";
 
 /** Wear and gaps beyond this are no lengths of a rotor head, whatever the unit; below nought a little is scatter. */
 const MOST_MM = 1000;
@@ -28,6 +30,29 @@ export class LengthUnits {
         );
       return heading.unit ?? set;
     });
+  }
+
+  /** Lengths to millimetres and kinds of look, where nothing is to be said; the other rows are marked as odd. */
+  convertPlain({ codes, tables, out }: PlainColumn, look: Uint8Array | null, odd: Uint8Array): void {
+    if (codes === null) return;
+    const byRow = this.#input.raw.column("unit") !== null;
+    for (const [at, { firstRow, endRow }] of this.#input.files.entries()) {
+      const { status, value, unit, look: kinds } = tables[at]!;
+      const ofFile = this.#fileUnits[at]!;
+      // By the cell's unit, from -1: it doesn't say. NaN where that is still to be found out.
+      const factors = [byRow || ofFile === null ? Number.NaN : MM_PER[ofFile]];
+      for (const name of UNIT_NUMBERS) factors.push(MM_PER[name]);
+      for (let row = firstRow; row < endRow; row++) {
+        const code = codes[row]!;
+        if (code === EMPTY || status[code] === CELL.bad) continue;
+        const kind = kinds![code]!;
+        if (look !== null) look[row] = kind;
+        if (kind !== LOOK.number) continue;
+        const mm = value[code]! * factors[unit![code]! + 1]!;
+        if (mm >= LEAST_MM && mm <= MOST_MM) out[row] = mm;
+        else odd[row] = 1;
+      }
+    }
   }
 
   /** A length as written to millimetres; refuses the row where it can't be. Throws where no unit is known at all. */

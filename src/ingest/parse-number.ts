@@ -46,8 +46,14 @@ const HOURS_UNIT = /\s*(?:h|hr|hrs|hours?|fh|f\.h\.)\.?$/i;
 /** The text of flight hours without its unit ("612.4 FH"), if it has one. */
 export const withoutHoursUnit = (text: string): string => text.replace(HOURS_UNIT, "");
 
+/** As many characters can't be more than a number can hold. */
+const MOST_PLAIN = 30;
+const PLAIN_HOURS: Readonly<Record<Decimal, RegExp>> = { ".": /^\d+(?:\.\d+)?$/, ",": /^\d+(?:,\d+)?$/ };
+
 /** Flight hours: a number, or hours and minutes ("612:24"); null where it is neither. */
 export function parseHours(text: string, decimal: Decimal): number | null {
+  // Nearly all are digits and a mark, and need no more than that.
+  if (text.length <= MOST_PLAIN && PLAIN_HOURS[decimal].test(text)) return Number(text.replace(",", "."));
   const bare = withoutHoursUnit(text);
   const clock = HOURS_MINUTES.exec(bare);
   return clock ? Number(clock[1]) + Number(clock[2]) / 60 : parseNumber(bare, decimal);

@@ -4,7 +4,8 @@ import type { NumberColumn } from "./converted-table.ts";
 import type { ColumnPlan } from "./kinds.ts";
 import type { FileReading } from "./raw-table.ts";
 
-interface Column {
+/** A column on its way, as far as plain cells need it. */
+export interface PlainColumn {
   readonly plan: ColumnPlan;
   /** null: the export has no such column. */
   readonly codes: Int32Array | null;
@@ -15,7 +16,7 @@ interface Column {
 
 /** Converts the cells of a column that nothing is to be said about; the rows that hold another are marked as odd. */
 export function convertPlain(
-  { plan, codes, tables, out }: Column,
+  { plan, codes, tables, out }: PlainColumn,
   files: readonly FileReading[],
   odd: Uint8Array,
 ): void {

@@ -1,8 +1,9 @@
 /** What the checks across rows share: the rows of each component in order, breaks between lives, and how to remark. */
 import type { ExportKind, FieldName, Fleet } from "../fleet/fleet.ts";
 import type { ProblemCode, RowProblem } from "../problems.ts";
-import type { ReadExports, RowColumns } from "../records/exports.ts";
+import type { InstalledRows, ReadExports, RowColumns } from "../records/exports.ts";
 import { type RowsByNumber, rowsByNumber } from "../records/rows-by-number.ts";
+import { rowsInOrder } from "../records/rows-in-order.ts";
 import { rowFates } from "./row-fates.ts";
 
 /** Hours recorded twice for one moment differ by this much at most (rounding, a hover check). */
@@ -36,20 +37,13 @@ export function rowChecks(
   onProblem: (problem: RowProblem) => void,
 ): RowChecks {
   const { wear, removals, installed, components } = exports;
-  const all = (): boolean => true;
-  const inOrder = (
-    rows: { component: Int32Array } | null,
-    day: Int32Array | undefined,
-    hours: Float64Array | undefined,
-  ): RowsByNumber | null =>
-    rows === null ? null : rowsByNumber(components.count, rows.component, day!, hours!, all);
   const fate = rowFates(exports, fleet);
   return {
     exports,
     fleet,
-    looks: inOrder(wear, wear?.day, wear?.hours),
-    removals: inOrder(removals, removals?.day, removals?.hours),
-    installed: inOrder(installed, installed?.installedOn, installed?.hoursAtInstallation),
+    looks: wear && rowsInOrder(wear, components.count),
+    removals: removals && rowsInOrder(removals, components.count),
+    installed: installed && fittingsInOrder(installed, components.count),
     remark: ({ code, kind, row, field, expected, found, hint = (said) => said }) => {
       const rows: RowColumns = exports[kind]!;
       const column = field === null ? null : (fleet.exports[kind]?.columns[field] ?? field);
@@ -58,6 +52,11 @@ export function rowChecks(
     },
   };
 }
+
+const fittingsInOrder = (
+  { component, installedOn, hoursAtInstallation }: InstalledRows,
+  components: number,
+): RowsByNumber => rowsByNumber(components, component, installedOn, hoursAtInstallation);
 
 /** Where a row stands, for remarks about two rows. */
 export function placeOf(exports: ReadExports, kind: ExportKind, row: number): string {

@@ -6,8 +6,8 @@
  * is right, and all of them are refused.
  */
 import type { RowProblem } from "../problems.ts";
-import { type ConvertedTable, ROW } from "./converted-table.ts";
-import { KEY_COLUMNS } from "./kinds.ts";
+import { type ConvertedTable, NO_DAY, ROW } from "./converted-table.ts";
+import { KEY_COLUMNS, ORDER_COLUMNS } from "./kinds.ts";
 
 const NONE = -1;
 
@@ -18,28 +18,57 @@ export function markRepeats(
   onProblem: (problem: RowProblem) => void,
 ): void {
   const keys = KEY_COLUMNS[table.kind].map((name) => table.columns[name]!);
-  const { first, next } = chains(table, keys);
+  const { first, next } = chains(table, keys, outOfOrder(table));
   if (next === null) return;
   for (const row of first) if (next[row] !== NONE) settle(table, row, next, fileName, onProblem);
 }
 
 /**
- * Rows with equal keys, chained: `first` of each key in order of reading, `next` of each row, null where all keys
- * differ. Open addressing over row numbers: no strings, no objects.
+ * The accepted rows of all whose rows are not each on a later day than the one before, in order of reading: no other can
+ * have a key twice, and as exports are in order of time, these are few.
+ */
+function outOfOrder(table: ConvertedTable): Int32Array {
+  const { rows, state } = table;
+  const { whose, day } = ORDER_COLUMNS[table.kind];
+  const owner = table.columns[whose]!;
+  const days = table.columns[day]!;
+  let owners = 0;
+  for (const number of owner) owners = Math.max(owners, number + 1);
+  const lastDay = new Int32Array(owners).fill(NO_DAY);
+  const isMixed = new Uint8Array(owners);
+  let count = 0;
+  for (let row = 0; row < rows; row++) {
+    const number = owner[row]!;
+    if (number < 0 || state[row] !== ROW.accepted) continue;
+    if (days[row]! > lastDay[number]!) lastDay[number] = days[row]!;
+    else isMixed[number] = 1;
+  }
+  const found = new Int32Array(rows);
+  for (let row = 0; row < rows; row++) {
+    if (state[row] !== ROW.accepted) continue;
+    const number = owner[row]!;
+    if (number < 0 || isMixed[number] === 1) found[count++] = row;
+  }
+  return found.subarray(0, count);
+}
+
+/**
+ * Those of some rows that have equal keys, chained: `first` of each key in order of reading, `next` of each row, null where
+ * all keys differ. Open addressing over row numbers: no strings, no objects.
  */
 function chains(
   table: ConvertedTable,
   keys: readonly ArrayLike<number>[],
+  rows: Int32Array,
 ): { first: Int32Array; next: Int32Array | null } {
   let size = 1024;
-  while (size < table.rows * 2) size *= 2;
+  while (size < rows.length * 2) size *= 2;
   const slots = new Int32Array(size).fill(NONE);
-  const first = new Int32Array(table.rows);
+  const first = new Int32Array(rows.length);
   const last = new Int32Array(table.rows);
   let next: Int32Array | null = null;
   let count = 0;
-  for (let row = 0; row < table.rows; row++) {
-    if (table.state[row] !== ROW.accepted) continue;
+  for (const row of rows) {
     let slot = hash(keys, row) & (size - 1);
     while (slots[slot] !== NONE && !equal(keys, slots[slot]!, row)) slot = (slot + 1) & (size - 1);
     const head = slots[slot]!;

@@ -13,8 +13,8 @@ export class RowComponents {
   readonly #component: RawColumn | null;
   readonly #part: RawColumn | null;
   readonly #partOf: ReadonlyMap<string, number>;
-  /** Registered numbers by part code and serial code, so that a repeated pair costs no string. */
-  readonly #seen = new Map<number, Int32Array>();
+  /** Registered numbers by part code (EMPTY first) and serial code, so that a repeated pair costs no string. */
+  readonly #seen: Int32Array[] = [];
 
   /** Throws UsageError E-FLEET where several parts are in the fleet file and the export has no part column. */
   constructor(input: ConvertInput, rows: RowConverter) {
@@ -36,6 +36,31 @@ export class RowComponents {
       );
   }
 
+  /** Numbers of the rows that nothing is to be said about; the others are marked as odd. */
+  convertPlain(odd: Uint8Array): void {
+    const { fleet, raw, spec } = this.#input;
+    const serials = this.#component?.codes ?? null;
+    const parts = this.#part?.codes ?? null;
+    const partOf = (this.#part?.texts ?? []).map((text) => this.#partOf.get(text) ?? UNKNOWN_PART);
+    const only = fleet.parts.length === 1 ? 0 : UNKNOWN_PART;
+    const aircraft = spec.kind === "gaps" ? (raw.column("aircraft")?.codes ?? null) : null;
+    const position = spec.kind === "gaps" ? (raw.column("position")?.codes ?? null) : null;
+    for (let row = 0; row < raw.rows; row++) {
+      const serial = serials === null ? EMPTY : serials[row]!;
+      if (serial === EMPTY) {
+        const isPlaced =
+          aircraft !== null && position !== null && aircraft[row] !== EMPTY && position[row] !== EMPTY;
+        if (!isPlaced) odd[row] = 1;
+        continue;
+      }
+      const code = parts === null ? EMPTY : parts[row]!;
+      const part = code === EMPTY ? only : partOf[code]!;
+      if (part === UNKNOWN_PART) odd[row] = 1;
+      else this.numbers[row] = this.#number(part, code, serial);
+    }
+  }
+
+  /** One row, whatever is in it. */
   convert(row: number): void {
     const { fleet } = this.#input;
     const component = this.#component;
@@ -54,19 +79,20 @@ export class RowComponents {
       return;
     }
     if (part === undefined) this.#rows.unknownWord(row, "part", partNumber, [...this.#partOf.keys()]);
-    this.numbers[row] = this.#number(part ?? UNKNOWN_PART, partCode, partNumber, serialCode);
+    this.numbers[row] = this.#number(part ?? UNKNOWN_PART, partCode, serialCode);
   }
 
-  #number(part: number, partCode: number, partNumber: string, serialCode: number): number {
-    const { registry } = this.#input;
+  #number(part: number, partCode: number, serialCode: number): number {
     const serials = this.#component!;
-    let seen = this.#seen.get(partCode);
+    let seen = this.#seen[partCode + 1];
     if (seen === undefined) {
       seen = new Int32Array(serials.texts.length).fill(-1);
-      this.#seen.set(partCode, seen);
+      this.#seen[partCode + 1] = seen;
     }
-    if (seen[serialCode] === -1)
-      seen[serialCode] = registry.number(part, partNumber, serials.text(serialCode));
+    if (seen[serialCode] === -1) {
+      const partNumber = this.#part?.text(partCode) ?? "";
+      seen[serialCode] = this.#input.registry.number(part, partNumber, serials.text(serialCode));
+    }
     return seen[serialCode]!;
   }
 

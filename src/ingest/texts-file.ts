@@ -89,9 +89,9 @@ export function unpackTexts(bytes: Uint8Array, key: TextsKey): FileTexts | null 
   const columns = kept.texts.map(({ count }, k): TextCodes => {
     const texts = cut(all, first, first + count);
     first += count;
-    return { codes: Int32Array.from(valuesOf(rows.children[k + 1]!)), texts };
+    return { codes: new Int32Array(valuesOf(rows.children[k + 1]!)), texts };
   });
-  const line = Int32Array.from(valuesOf(rows.children[0]!));
+  const line = new Int32Array(valuesOf(rows.children[0]!));
   return { sha256, bytes: size, heading, counts, format, problems, rows: kept.rows, line, columns };
 }
 

@@ -17,8 +17,18 @@ export interface FlownHours {
   readonly environments: readonly string[];
 }
 
-/** Gathers the rows that name an aircraft. */
+const GATHERED = new WeakMap<FlyingRows, FlownHours>();
+
+/** The rows that name an aircraft, gathered once however many ask for them. */
 export function hoursFlown(flying: FlyingRows): FlownHours {
+  const known = GATHERED.get(flying);
+  if (known !== undefined) return known;
+  const gathered = gather(flying);
+  GATHERED.set(flying, gathered);
+  return gathered;
+}
+
+function gather(flying: FlyingRows): FlownHours {
   const { aircraft, environment, hours } = flying;
   const environments = [...environment.words];
   if (!environments.includes(UNASSIGNED)) environments.push(UNASSIGNED);

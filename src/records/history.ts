@@ -13,7 +13,7 @@ import {
 } from "./exports.ts";
 import type { FittingIndex } from "./fittings.ts";
 import type { RowRef } from "./life.ts";
-import { rowsByNumber } from "./rows-by-number.ts";
+import { rowsInOrder } from "./rows-in-order.ts";
 import { standardAt } from "./standard.ts";
 import { UNASSIGNED } from "./words.ts";
 
@@ -61,30 +61,28 @@ export function historyReader(
 ): (component: number) => History | null {
   const { wear, removals, components } = exports;
   const none = { start: new Int32Array(components.count + 1), order: new Int32Array(0) };
-  // A look that says neither a number nor a known word proves nothing, neither good nor over: the ledger has it.
-  const says = (row: number) => wear!.day[row]! <= asOf && wear!.look[row] !== LOOK.unknown;
-  const looks = wear ? rowsByNumber(components.count, wear.component, wear.day, wear.hours, says) : none;
-  const offs = removals
-    ? rowsByNumber(
-        components.count,
-        removals.component,
-        removals.day,
-        removals.hours,
-        (row) => removals.day[row]! <= asOf,
-      )
-    : none;
+  const looks = wear ? rowsInOrder(wear, components.count) : none;
+  const offs = removals ? rowsInOrder(removals, components.count) : none;
   const onLifeClock = (component: number, { day, hours, aircraft, kind }: Look | Removal): number =>
     fittings.sinceFitted(component, { day, airframeHours: hours, aircraft, isRemoval: kind === "removal" });
   return (component) => {
     const events: (LookRow | RemovalRow)[] = [];
-    for (let i = looks.start[component]!; i < looks.start[component + 1]!; i++)
-      events.push(new LookRow(wear!, looks.order[i]!));
-    for (let i = offs.start[component]!; i < offs.start[component + 1]!; i++)
-      events.push(new RemovalRow(removals!, offs.order[i]!));
+    for (let i = looks.start[component]!; i < looks.start[component + 1]!; i++) {
+      const row = looks.order[i]!;
+      if (wear!.day[row]! > asOf) break;
+      // A look that says neither a number nor a known word proves nothing, neither good nor over: the ledger has it.
+      if (wear!.look[row] !== LOOK.unknown) events.push(new LookRow(wear!, row));
+    }
+    const lookCount = events.length;
+    for (let i = offs.start[component]!; i < offs.start[component + 1]!; i++) {
+      const row = offs.order[i]!;
+      if (removals!.day[row]! > asOf) break;
+      events.push(new RemovalRow(removals!, row));
+    }
     if (events.length === 0) return null;
     if (airframeClock) for (const event of events) event.hours = onLifeClock(component, event);
     // Airframes differ in hours, so that looks ordered by day and recorded hours may be out of order on a day.
-    if (airframeClock || offs.start[component + 1]! > offs.start[component]!) events.sort(inOrder);
+    if (airframeClock || events.length > lookCount) events.sort(inOrder);
     return { component, part: components.part[component]!, events };
   };
 }
