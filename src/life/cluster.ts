@@ -8,7 +8,7 @@
 import { standardNormalQuantile, studentQuantile } from "../math/distributions.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import type { Quantity } from "./likelihood-region.ts";
-import { oneLife } from "./likelihood-terms.ts";
+import { oneLife } from "./one-life.ts";
 import type { FittedWeibull } from "./weibull-fit.ts";
 import { type LikelihoodAt, likelihoodAt } from "./weibull-likelihood.ts";
 

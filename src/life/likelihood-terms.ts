@@ -19,13 +19,17 @@ export interface WeibullLikelihood {
   readonly logSpread: number;
   /** Sum of the exact events' log hours, less the centre. */
   readonly sumLogExact: number;
-  /** Times, as log hours less the centre, and the weight of H there (survived: minus; entered: plus). */
+  /**
+   * Times, as log hours less the centre, and the weight of H there (survived: minus; entered: plus). What was survived before an
+   * event in an interval is kept with the interval.
+   */
   readonly hazardLog: Float64Array;
   readonly hazardWeight: Float64Array;
-  /** Intervals: log of the two ends less the centre (minus infinity for 0) and how many lives. */
+  /** Intervals: log of the two ends less the centre (minus infinity for 0), how many lives, how many survived the low end. */
   readonly intervalLowLog: Float64Array;
   readonly intervalHighLog: Float64Array;
   readonly intervalWeight: Float64Array;
+  readonly intervalSurvived: Float64Array;
 }
 
 /**
@@ -46,27 +50,28 @@ export function likelihoodUnder(
 ): (count: Float64Array, centre: number | null) => WeibullLikelihood {
   const terms = termsOf(table);
   return (count, fixedCentre) => {
-    const { lives, lateEntry } = livesUnder(table, count);
-    const exact = counted(terms.exacts, count, 0);
-    const middle = counted(terms.middles, count, 0);
-    const { mean, spread, events } = logsOfEvents(exact, middle);
-    const centre = fixedCentre ?? (events > 0 ? mean : longestOf(counted(terms.hazards, count, 0)));
-    const hazards = counted(terms.hazards, count, centre);
-    const exactEvents = total(exact.weight);
+    const exact = counted(terms.exacts, count);
+    const middle = counted(terms.middles, count);
+    const hazards = counted(terms.hazards, count);
+    const lows = counted(terms.lows, count);
+    const highs = counted(terms.highs, count);
+    const { mean, spread } = logsOfEvents(exact, middle);
+    const centre = fixedCentre ?? mean ?? longestOf(hazards.log);
     return {
       centre,
-      lives,
-      exact: exactEvents,
+      lives: total(count),
+      exact: total(exact.weight),
       intervals: total(middle.weight),
-      oneExactTime: exactEvents > 0 && exact.log.every((log) => log === exact.log[0]),
-      lateEntry,
+      oneExactTime: allEqual(exact.log),
+      lateEntry: terms.lateRows.some((row) => count[row]! > 0),
       logSpread: spread,
-      sumLogExact: exact.log.reduce((sum, log, k) => sum + exact.weight[k]! * (log - centre), 0),
-      hazardLog: hazards.log,
+      sumLogExact: sumLess(exact, centre),
+      hazardLog: lessCentre(hazards.log, centre),
       hazardWeight: hazards.weight,
-      intervalLowLog: counted(terms.lows, count, centre).log,
-      intervalHighLog: counted(terms.highs, count, centre).log,
+      intervalLowLog: lessCentre(lows.log, centre),
+      intervalHighLog: lessCentre(highs.log, centre),
       intervalWeight: middle.weight,
+      intervalSurvived: lows.weight,
     };
   };
 }
@@ -79,36 +84,45 @@ interface Logs {
   readonly log: Float64Array;
 }
 
-/** Where rows have cumulative hazard (entry: plus; survived: minus), exact events, and the ends and middles of intervals. */
+/**
+ * Where rows have cumulative hazard (entry: plus; survived: minus), exact events, and the ends and middles of intervals; the sign
+ * of a low end is 0 where nothing was survived before it.
+ */
 interface Terms {
   readonly hazards: Logs;
   readonly exacts: Logs;
   readonly lows: Logs;
   readonly highs: Logs;
   readonly middles: Logs;
+  readonly lateRows: readonly number[];
 }
 
 function termsOf({ rows, entryHours, lowerHours, upperHours, count }: LifeTable): Terms {
   const hazards = roomFor(2 * rows);
   const [exacts, lows, highs, middles] = [roomFor(rows), roomFor(rows), roomFor(rows), roomFor(rows)];
+  const lateRows: number[] = [];
   for (let i = 0; i < rows; i++) {
     const entry = entryHours[i]!;
     const low = lowerHours[i]!;
     const high = upperHours[i]!;
     checkRow(entry, low, high, count[i]!, i);
     // Hour 0 has no cumulative hazard; where entry is the last good look, the two cancel.
-    if (entry !== low) {
-      if (entry > 0) add(hazards, i, 1, entry);
-      add(hazards, i, -1, low);
+    const seen = entry !== low;
+    if (entry > 0) {
+      lateRows.push(i);
+      if (seen) add(hazards, i, 1, Math.log(entry));
     }
-    if (low === high) add(exacts, i, 1, low);
-    else if (high < Number.POSITIVE_INFINITY) {
-      add(lows, i, 1, low);
-      add(highs, i, 1, high);
-      add(middles, i, 1, low + (high - low) / 2);
+    const lowLog = Math.log(low);
+    if (low < high && high < Number.POSITIVE_INFINITY) {
+      add(lows, i, seen ? 1 : 0, lowLog);
+      add(highs, i, 1, Math.log(high));
+      add(middles, i, 1, Math.log(low + (high - low) / 2));
+      continue;
     }
+    if (seen) add(hazards, i, -1, lowLog);
+    if (low === high) add(exacts, i, 1, lowLog);
   }
-  return { hazards, exacts, lows, highs, middles };
+  return { hazards, exacts, lows, highs, middles, lateRows };
 }
 
 const roomFor = (most: number): Logs => ({
@@ -118,25 +132,10 @@ const roomFor = (most: number): Logs => ({
   log: new Float64Array(most),
 });
 
-function add(logs: Logs, row: number, sign: 1 | -1, hours: number): void {
+function add(logs: Logs, row: number, sign: 1 | 0 | -1, log: number): void {
   logs.row[logs.size] = row;
   logs.sign[logs.size] = sign;
-  logs.log[logs.size++] = Math.log(hours);
-}
-
-/** Those whose rows count, less a centre, with their weights. */
-function counted(logs: Logs, count: Float64Array, centre: number): Counted {
-  const all = logs.size;
-  const log = new Float64Array(all);
-  const weight = new Float64Array(all);
-  let found = 0;
-  for (let k = 0; k < all; k++) {
-    const lives = count[logs.row[k]!]!;
-    if (lives === 0) continue;
-    log[found] = logs.log[k]! - centre;
-    weight[found++] = logs.sign[k]! * lives;
-  }
-  return found === all ? { log, weight } : { log: log.subarray(0, found), weight: weight.subarray(0, found) };
+  logs.log[logs.size++] = log;
 }
 
 interface Counted {
@@ -144,74 +143,61 @@ interface Counted {
   readonly weight: Float64Array;
 }
 
-function livesUnder(
-  { rows, entryHours }: LifeTable,
-  count: Float64Array,
-): { lives: number; lateEntry: boolean } {
-  let lives = 0;
-  let lateEntry = false;
-  for (let i = 0; i < rows; i++) {
-    lives += count[i]!;
-    if (count[i]! > 0 && entryHours[i]! > 0) lateEntry = true;
+/** Those whose rows count, with their weights. */
+function counted(logs: Logs, count: Float64Array): Counted {
+  const all = logs.size;
+  const log = new Float64Array(all);
+  const weight = new Float64Array(all);
+  let found = 0;
+  for (let k = 0; k < all; k++) {
+    const lives = count[logs.row[k]!]!;
+    if (lives === 0) continue;
+    log[found] = logs.log[k]!;
+    weight[found++] = logs.sign[k]! * lives;
   }
-  return { lives, lateEntry };
+  return found === all ? { log, weight } : { log: log.subarray(0, found), weight: weight.subarray(0, found) };
 }
 
-/** Mean and spread of the events' log hours, intervals at their middle. */
-function logsOfEvents(exact: Counted, middle: Counted): { mean: number; spread: number; events: number } {
-  const sums = [exact, middle].map(({ log, weight }) => {
-    let [events, sum] = [0, 0];
-    for (let k = 0; k < log.length; k++) {
-      events += weight[k]!;
-      sum += weight[k]! * log[k]!;
-    }
-    return { events, sum };
-  });
-  const events = sums[0]!.events + sums[1]!.events;
-  if (events === 0) return { mean: 0, spread: 0, events };
-  const mean = (sums[0]!.sum + sums[1]!.sum) / events;
-  let squares = 0;
-  for (const { log, weight } of [exact, middle])
-    for (let k = 0; k < log.length; k++) squares += weight[k]! * (log[k]! - mean) ** 2;
-  return { mean, spread: Math.sqrt(squares / events), events };
+/** In place. */
+function lessCentre(log: Float64Array, centre: number): Float64Array {
+  for (let k = 0; k < log.length; k++) log[k]! -= centre;
+  return log;
+}
+
+/** Mean (null without any) and spread of the events' log hours, intervals at their middle. */
+function logsOfEvents(exact: Counted, middle: Counted): { mean: number | null; spread: number } {
+  const events = total(exact.weight) + total(middle.weight);
+  if (events === 0) return { mean: null, spread: 0 };
+  const mean = (sumLess(exact, 0) + sumLess(middle, 0)) / events;
+  const spread = Math.sqrt((squaresAbout(exact, mean) + squaresAbout(middle, mean)) / events);
+  return { mean, spread };
+}
+
+function total(weights: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < weights.length; k++) sum += weights[k]!;
+  return sum;
+}
+
+function sumLess({ log, weight }: Counted, centre: number): number {
+  let sum = 0;
+  for (let k = 0; k < log.length; k++) sum += weight[k]! * (log[k]! - centre);
+  return sum;
+}
+
+function squaresAbout({ log, weight }: Counted, mean: number): number {
+  let sum = 0;
+  for (let k = 0; k < log.length; k++) sum += weight[k]! * (log[k]! - mean) ** 2;
+  return sum;
 }
 
 /** Greatest of the log hours; 0 without any. */
-const longestOf = ({ log }: Counted): number =>
-  log.length === 0 ? 0 : log.reduce((most, each) => Math.max(most, each), Number.NEGATIVE_INFINITY);
-
-/** The terms of a single life of a row. */
-export function oneLife(table: LifeTable, row: number, centre: number): WeibullLikelihood {
-  const [entry, low, high] = [table.entryHours[row]!, table.lowerHours[row]!, table.upperHours[row]!];
-  const logOf = (hours: number) => Math.log(hours) - centre;
-  const exact = low === high;
-  const interval = !exact && high < Number.POSITIVE_INFINITY;
-  const late = entry > 0;
-  // Nothing was seen to be survived since it entered.
-  const unseen = entry === low;
-  return {
-    centre,
-    lives: 1,
-    exact: exact ? 1 : 0,
-    intervals: interval ? 1 : 0,
-    oneExactTime: exact,
-    lateEntry: late,
-    logSpread: 0,
-    sumLogExact: exact ? logOf(low) : 0,
-    hazardLog: unseen ? NONE : late ? Float64Array.of(logOf(entry), logOf(low)) : Float64Array.of(logOf(low)),
-    hazardWeight: unseen ? NONE : late ? ENTERED_AND_SURVIVED : SURVIVED,
-    intervalLowLog: interval ? Float64Array.of(logOf(low)) : NONE,
-    intervalHighLog: interval ? Float64Array.of(logOf(high)) : NONE,
-    intervalWeight: interval ? ONE : NONE,
-  };
+function longestOf(log: Float64Array): number {
+  return log.length === 0 ? 0 : log.reduce((most, each) => Math.max(most, each), Number.NEGATIVE_INFINITY);
 }
 
-const NONE = new Float64Array(0);
-const ONE = Float64Array.of(1);
-const SURVIVED = Float64Array.of(-1);
-const ENTERED_AND_SURVIVED = Float64Array.of(1, -1);
-
-const total = (weights: Float64Array): number => weights.reduce((sum, weight) => sum + weight, 0);
+/** At least one, and all the same. */
+const allEqual = (logs: Float64Array): boolean => logs.length > 0 && logs.every((log) => log === logs[0]);
 
 function checkRow(entry: number, lower: number, upper: number, count: number, row: number): void {
   const sound =

@@ -6,9 +6,10 @@
  * of the turn and the lower on the other, so that the outline is smooth in the angle. Each half is found when it is first
  * asked for, slice after slice, every search beginning where the last one ended.
  */
+import { likelihoodSlice, type SlicePoint } from "./likelihood-slice.ts";
 import { FARTHEST_LOG_SHAPE, shapeBounds } from "./profile-bounds.ts";
 import type { FittedWeibull } from "./weibull-fit.ts";
-import { likelihoodAt, likelihoodSlice, type SlicePoint } from "./weibull-likelihood.ts";
+import { likelihoodAt } from "./weibull-likelihood.ts";
 
 /** Half of a slice at one shape: from the best alpha to one edge. */
 export interface Slice {

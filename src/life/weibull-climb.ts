@@ -2,7 +2,7 @@
 import type { WeibullLikelihood } from "./likelihood-terms.ts";
 import { type LikelihoodAt, likelihoodAt } from "./weibull-likelihood.ts";
 
-const SHAPE_FLOOR = 1e-5;
+export const SHAPE_FLOOR = 1e-5;
 export const SHAPE_CEILING = 1e8;
 
 /** A point with the likelihood there. */
@@ -13,7 +13,14 @@ interface Standing {
 }
 
 export type Climb =
-  | { readonly kind: "top"; readonly alpha: number; readonly beta: number; readonly iterations: number }
+  | {
+      readonly kind: "top";
+      readonly alpha: number;
+      readonly beta: number;
+      /** The likelihood there, where the search has it; null: to be computed. */
+      readonly at: LikelihoodAt | null;
+      readonly iterations: number;
+    }
   | { readonly kind: "no-maximum" | "not-converged" };
 
 /** Damped Newton with Marquardt's ridge where the Hessian is not negative definite. */
@@ -23,10 +30,11 @@ export function climb(data: WeibullLikelihood, startAlpha: number, startBeta: nu
     const { alpha, beta, at } = here;
     if (!Number.isFinite(at.value)) return { kind: "not-converged" };
     const step = newtonStep(at);
-    const small = Math.abs(step.alpha) <= 1e-7 * (1 + Math.abs(alpha)) && Math.abs(step.beta) <= 1e-7 * beta;
-    if (small && step.definite) {
-      // One full step after a small one: quadratic convergence makes it exact.
-      return { kind: "top", alpha: alpha + step.alpha, beta: beta + step.beta, iterations: iteration };
+    const size = Math.max(Math.abs(step.alpha) / (1 + Math.abs(alpha)), Math.abs(step.beta) / beta);
+    if (size <= 1e-7 && step.definite) {
+      // One full step after a small one: quadratic convergence makes it exact. The likelihood is smooth: so near it is the same.
+      const top = { alpha: alpha + step.alpha, beta: beta + step.beta, at: size <= 1e-11 ? at : null };
+      return { kind: "top", ...top, iterations: iteration };
     }
     // A long step that promises nothing, or no curvature left: the likelihood is flat there, or rises for ever.
     const promise = step.gain / (1 + Math.abs(at.value));

@@ -10,6 +10,7 @@
 import { findRoot } from "../math/find-root.ts";
 import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
+import { climbOfExact } from "./exact-climb.ts";
 import { type WeibullLikelihood, weibullLikelihood } from "./likelihood-terms.ts";
 import { type Climb, climb, SHAPE_CEILING } from "./weibull-climb.ts";
 import { likelihoodAt, logLikelihoodAt } from "./weibull-likelihood.ts";
@@ -94,6 +95,10 @@ function topOf(
 ): Top | { readonly kind: "none"; readonly reason: NoFitReason } {
   const reason = reasonAgainst(data);
   if (reason !== null) return { kind: "none", reason };
+  if (data.intervals === 0 && !data.lateEntry) {
+    const end = climbOfExact(data, near?.shape ?? shapeGuess(data));
+    if (end?.kind === "top") return end;
+  }
   let worst: NoFitReason = "not-converged";
   for (const [alpha, beta] of starts(data, near)) {
     const end = climb(data, alpha, beta);
@@ -114,7 +119,9 @@ function topOf(
  * then rises for ever. (With late entry it may rise as the shape goes to 0 and the hazard to that of a power law, c/t.)
  */
 function bestOnGrid(data: WeibullLikelihood): { alpha: number; beta: number } | null {
-  const reach = data.hazardLog.reduce((most, log) => Math.max(most, Math.abs(log)), 0);
+  const farthest = (logs: Float64Array) =>
+    logs.reduce((most, log) => (Number.isFinite(log) ? Math.max(most, Math.abs(log)) : most), 0);
+  const reach = Math.max(farthest(data.hazardLog), farthest(data.intervalLowLog));
   const points = Array.from({ length: 56 }, (_, i) => {
     const beta = power(10, -4 + i / 5);
     const span = 60 + beta * reach;
@@ -141,29 +148,37 @@ function none(reason: NoFitReason, data: WeibullLikelihood): NoWeibull {
   return { kind: "none", reason, why: WHY[reason], lives: data.lives, events: data.exact + data.intervals };
 }
 
-/** First guesses, each made when it is asked for: shape from the spread of the events' logs (1.283 = pi/sqrt 6), then some fixed ones. */
+/** From the spread of the events' logs: pi/sqrt 6 over the shape. */
+function shapeGuess({ logSpread }: WeibullLikelihood): number {
+  const guess = logSpread > 0 ? 1.283 / logSpread : 1.5;
+  return Math.min(Math.max(guess, 0.1), SHAPE_CEILING / 10);
+}
+
+/** First guesses, each made when it is asked for: the shape from the events, then some fixed ones. */
 function* starts(
   data: WeibullLikelihood,
   near: WeibullParameters | undefined,
 ): Generator<[alpha: number, beta: number]> {
   if (near !== undefined) yield [near.shape * (data.centre - Math.log(near.scaleHours)), near.shape];
-  const guess = data.logSpread > 0 ? 1.283 / data.logSpread : 1.5;
-  const shapes = [Math.min(Math.max(guess, 0.1), SHAPE_CEILING / 10), 1, 4, 0.3, 15];
+  const shapes = [shapeGuess(data), 1, 4, 0.3, 15];
   for (const beta of shapes) {
     let exposure = 0;
     for (let k = 0; k < data.hazardLog.length; k++) {
       exposure -= data.hazardWeight[k]! * Math.exp(Math.min(beta * data.hazardLog[k]!, 600));
     }
+    // An event in an interval is taken for halfway between its ends.
     for (let k = 0; k < data.intervalWeight.length; k++) {
-      exposure += (data.intervalWeight[k]! / 2) * Math.exp(Math.min(beta * data.intervalHighLog[k]!, 600));
+      const low = Math.exp(Math.min(beta * data.intervalLowLog[k]!, 600));
+      const high = Math.exp(Math.min(beta * data.intervalHighLog[k]!, 600));
+      exposure += data.intervalSurvived[k]! * low + (data.intervalWeight[k]! / 2) * (high - low);
     }
     const events = data.exact + data.intervals;
     yield [exposure > 0 ? Math.log(events / exposure) : 0, beta];
   }
 }
 
-function fitted(data: WeibullLikelihood, { alpha, beta, iterations }: Top): WeibullFit {
-  const at = likelihoodAt(data, alpha, beta);
+function fitted(data: WeibullLikelihood, { alpha, beta, at: found, iterations }: Top): WeibullFit {
+  const at = found ?? likelihoodAt(data, alpha, beta);
   // To (log scale, log shape): alpha = shape (centre - log scale), so d alpha = -shape d logScale + alpha d logShape.
   const a = -at.hessAlphaAlpha;
   const b = -at.hessAlphaBeta;

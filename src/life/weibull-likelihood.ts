@@ -65,43 +65,44 @@ function addHazards(data: WeibullLikelihood, alpha: number, beta: number, at: Li
 }
 
 /**
- * Events known by an interval. D = H(b) - H(a), g = log(1 - exp(-D)); derivatives of D are taken relative to D itself, so
- * that nothing is lost when D underflows, and r = D/(e^D - 1) carries g' = 1/(e^D - 1). Logs are taken of products of
- * chances, many lives at a time.
+ * Events known by an interval, and what was survived before it. D = H(b) - H(a), g = log(1 - exp(-D)); derivatives of D are
+ * taken relative to D itself, so that nothing is lost when D underflows, and r = D/(e^D - 1) carries g' = 1/(e^D - 1). Logs
+ * are taken of products of chances, many lives at a time.
  */
 function addIntervals(data: WeibullLikelihood, alpha: number, beta: number, at: LikelihoodAt): void {
   const { intervalLowLog, intervalHighLog, intervalWeight } = data;
-  let [value, product] = [0, 1];
-  let [gradAlpha, gradBeta, hessAlphaAlpha, hessAlphaBeta, hessBetaBeta] = [0, 0, 0, 0, 0];
-  for (let k = 0; k < intervalWeight.length; k++) {
+  const intervals = intervalWeight.length;
+  if (intervals === 0) return;
+  // All exponentials come before the sums, in loops of their own: one loop for everything takes twice as long.
+  const { increments, slopes } = incrementsAt(data, alpha, beta, at);
+  const chances = chancesOf(increments);
+  let value = 0;
+  let product = 1;
+  let gradAlpha = 0;
+  let gradBeta = 0;
+  let hessAlphaAlpha = 0;
+  let hessAlphaBeta = 0;
+  let hessBetaBeta = 0;
+  for (let k = 0; k < intervals; k++) {
     const weight = intervalWeight[k]!;
-    const low = intervalLowLog[k]!;
-    const high = intervalHighLog[k]!;
-    const width = high - low;
-    let d: number;
-    let byBeta = high;
-    let byBetaTwice = high * high;
-    if (beta * width > FAR) d = Math.exp(alpha + beta * high);
-    else {
-      const growth = Math.expm1(beta * width);
-      const lift = width + width / growth;
-      d = Math.exp(alpha + beta * low) * growth;
-      byBeta = low + lift;
-      byBetaTwice = low * low + (low + high) * lift;
-    }
+    const d = increments[k]!;
     // Such an event was certain: it adds nothing.
     if (d >= MOST) continue;
     let r = 1 - d / 2;
     if (d > LEAST) {
-      const missed = Math.expm1(-d);
-      r = (-d * (1 + missed)) / missed;
-      if (weight === 1) product *= -missed;
-      else value += weight * Math.log(-missed);
+      const chance = chances[k]!;
+      r = (d * (1 - chance)) / chance;
+      if (weight === 1) product *= chance;
+      else value += weight * Math.log(chance);
       if (product < FULL) {
         value += Math.log(product);
         product = 1;
       }
-    } else value += weight * (logIncrement(alpha, beta, low, high) - d / 2);
+    } else value += weight * (logIncrement(alpha, beta, intervalLowLog[k]!, intervalHighLog[k]!) - d / 2);
+    const low = intervalLowLog[k]!;
+    const high = intervalHighLog[k]!;
+    const byBeta = slopes[k]!;
+    const byBetaTwice = byBeta === high ? high * high : low * low + (low + high) * (byBeta - low);
     const bend = r * r + r * d;
     gradAlpha += weight * r;
     gradBeta += weight * r * byBeta;
@@ -117,87 +118,71 @@ function addIntervals(data: WeibullLikelihood, alpha: number, beta: number, at: 
   at.hessBetaBeta += hessBetaBeta;
 }
 
-/** Above this log ratio the hazard at an interval's low end is nothing beside that at its high end. */
-const FAR = 600;
-/** Logs of products of chances are taken before these underflow. */
-const FULL = 1e-250;
-/** Below, log(1 - exp(-D)) is log D - D/2 to all digits, and D itself may underflow; above the other, it is 0. */
-const LEAST = 1.5e-8;
-const MOST = 700;
-
-/** Value and derivatives by alpha, the shape being fixed. */
-export interface SlicePoint {
-  readonly value: number;
-  readonly grad: number;
-  readonly hess: number;
+function chancesOf(increments: Float64Array): Float64Array {
+  const chances = new Float64Array(increments.length);
+  for (let k = 0; k < increments.length; k++) chances[k] = -Math.expm1(-increments[k]!);
+  return chances;
 }
 
-/**
- * The log-likelihood along alpha at one shape: all running, exact and entry terms collapse to one number times
- * exp(alpha), so that only distinct intervals are gone through at each point, each with one exponential.
- *
- * @param near  about where on the slice it is asked, so that the widths taken there are of a sensible size
- */
-export function likelihoodSlice(
-  data: WeibullLikelihood,
+/** D of each interval and its derivative by beta over itself; the hazards survived at low ends are added to `at`. */
+function incrementsAt(
+  { intervalLowLog, intervalHighLog, intervalSurvived }: WeibullLikelihood,
+  alpha: number,
   beta: number,
-  near: number,
-): (alpha: number) => SlicePoint {
-  const { intervalLowLog, intervalHighLog, intervalWeight } = data;
-  let hazard = 0;
-  for (let k = 0; k < data.hazardLog.length; k++) {
-    hazard += data.hazardWeight[k]! * Math.exp(beta * data.hazardLog[k]!);
-  }
-  const intervals = intervalWeight.length;
-  const widths = new Float64Array(intervals);
-  for (let k = 0; k < intervals; k++)
-    widths[k] = Math.exp(logIncrement(near, beta, intervalLowLog[k]!, intervalHighLog[k]!));
-  return (alpha) => {
-    const h = hazard * Math.exp(alpha);
-    const factor = Math.exp(alpha - near);
-    let [value, product, grad, hess] = [exactPart(data, alpha, beta) + h, 1, data.exact + h, h];
-    for (let k = 0; k < intervals; k++) {
-      const weight = intervalWeight[k]!;
-      let d = factor * widths[k]!;
-      let r: number;
-      if (d > LEAST && d < MOST) {
-        const missed = Math.expm1(-d);
-        r = (-d * (1 + missed)) / missed;
-        if (weight === 1) product *= -missed;
-        else value += weight * Math.log(-missed);
-        if (product < FULL) {
-          value += Math.log(product);
-          product = 1;
-        }
-      } else {
-        // Taken anew by its logarithm: the width may have been beyond the least or the greatest number.
-        const logD = logIncrement(alpha, beta, intervalLowLog[k]!, intervalHighLog[k]!);
-        d = Math.exp(logD);
-        if (d >= MOST) continue;
-        value += weight * intervalLog(logD, d);
-        r = d === 0 ? 1 : d / Math.expm1(d);
-      }
-      grad += weight * r;
-      hess += weight * (r - r * r - r * d);
+  at: LikelihoodAt,
+): { increments: Float64Array; slopes: Float64Array } {
+  const increments = new Float64Array(intervalLowLog.length);
+  const slopes = new Float64Array(intervalLowLog.length);
+  let sum = 0;
+  let sumLog = 0;
+  let sumSquare = 0;
+  for (let k = 0; k < increments.length; k++) {
+    const low = intervalLowLog[k]!;
+    const high = intervalHighLog[k]!;
+    const width = high - low;
+    const hazard = Math.exp(alpha + beta * low);
+    if (beta * width > FAR) {
+      increments[k] = Math.exp(alpha + beta * high);
+      slopes[k] = high;
+    } else {
+      const growth = Math.expm1(beta * width);
+      increments[k] = hazard * growth;
+      slopes[k] = low + width + width / growth;
     }
-    value += Math.log(product);
-    return { value: Number.isNaN(value) ? Number.NEGATIVE_INFINITY : value, grad, hess };
-  };
+    if (intervalSurvived[k]! > 0) {
+      const h = intervalSurvived[k]! * hazard;
+      sum += h;
+      sumLog += h * low;
+      sumSquare += h * low * low;
+    }
+  }
+  at.value -= sum;
+  at.gradAlpha -= sum;
+  at.gradBeta -= sumLog;
+  at.hessAlphaAlpha -= sum;
+  at.hessAlphaBeta -= sumLog;
+  at.hessBetaBeta -= sumSquare;
+  return { increments, slopes };
 }
+
+/** Above this log ratio the hazard at an interval's low end is nothing beside that at its high end. */
+export const FAR = 600;
+/** Logs of products of chances are taken before these underflow. */
+export const FULL = 1e-250;
+/** Below, log(1 - exp(-D)) is log D - D/2 to all digits, and D itself may underflow; above the other, it is 0. */
+export const LEAST = 1.5e-8;
+export const MOST = 700;
 
 /** Log of H(b) - H(a), from logs of the ends; a may be minus infinity. */
-function logIncrement(alpha: number, beta: number, low: number, high: number): number {
+export function logIncrement(alpha: number, beta: number, low: number, high: number): number {
   if (low === Number.NEGATIVE_INFINITY) return alpha + beta * high;
   return alpha + beta * high + Math.log(-Math.expm1(-beta * (high - low)));
 }
 
-/** log(1 - exp(-D)) from log D and D. */
-const intervalLog = (logD: number, d: number): number =>
-  d < LEAST ? logD - d / 2 : Math.log(-Math.expm1(-d));
-
-function exactPart(data: WeibullLikelihood, alpha: number, beta: number): number {
+/** What exact events add to the log-likelihood, but for their hazards. */
+export function exactPart(data: WeibullLikelihood, alpha: number, beta: number): number {
   if (data.exact === 0) return 0;
-  // log f(t) = log beta + alpha + beta l - log t - H(t); the last is among the hazard terms.
+  // log f(t) = log beta + alpha + beta l - log t - H(t).
   const sumLogHours = data.sumLogExact + data.exact * data.centre;
   return data.exact * (Math.log(beta) + alpha) + beta * data.sumLogExact - sumLogHours;
 }

@@ -9,7 +9,7 @@
 import { standardNormalQuantile } from "../math/distributions.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { choleskySolver } from "./cholesky.ts";
-import { oneLife } from "./likelihood-terms.ts";
+import { oneLife } from "./one-life.ts";
 import { cellsOf, climbRegression, dot, type RegressionPoint } from "./regression-climb.ts";
 import { likelihoodAt } from "./weibull-likelihood.ts";
 
