@@ -84,6 +84,9 @@ export function keepCurvesOf(parameters: RateParameters): RateParameters {
   return parameters;
 }
 
+/** Whether they will be. */
+export const curvesKeptOf = (parameters: RateParameters): boolean => kept.has(parameters);
+
 /**
  * The same as a curve over hours: what does not depend on the hours is computed once.
  *
