@@ -17,6 +17,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ["replay"],
   ["report"],
   ["pipeline"],
+  ["replay-month"],
   ["replay-months"],
   ["simulate", "run"],
   ["cli"],

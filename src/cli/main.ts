@@ -113,6 +113,7 @@ function addFleetCommands(program: Command): void {
     )
     .option("--out <folder>", "where the record is published", "reports")
     .option("--exports <folder>", "where the fleet file's patterns resolve (default: its own folder)")
+    .option("--threads <number>", "threads that replay months (default: one a processor, at most 4)", threads)
     .option("--json", "the outcome as JSON on stdout")
     .action((file, options) =>
       perform(options, async (...at) => (await import("./replay.ts")).replayCommand(file, options, ...at)),

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { EXIT } from "../problems.ts";
 import type { AsOf } from "./arguments.ts";
 import { asOfDay } from "./as-of.ts";
+import { defaultThreads } from "./default-threads.ts";
 import { superviseReport } from "./supervise-report.ts";
 import type { Terminal } from "./terminal.ts";
 
@@ -12,6 +13,7 @@ interface ReplayCommandOptions {
   readonly asOf?: AsOf;
   readonly out: string;
   readonly exports?: string;
+  readonly threads?: number;
   readonly json?: boolean;
   readonly quiet?: boolean;
   readonly log?: "text" | "json";
@@ -33,6 +35,7 @@ export async function replayCommand(
       exportsFolder: options.exports ?? null,
       asOf: asOfDay(options.asOf),
       months: options.months,
+      threads: options.threads ?? defaultThreads(),
       run,
     },
     terminal,

@@ -1,8 +1,8 @@
 /** What the `report` and `replay` commands and the process that does their work tell each other. */
-import type { ProblemCode } from "../problems.ts";
 import type { RunOutcome } from "../run/monthly-run.ts";
 import type { RecordOutcome } from "../run/record-run.ts";
 import type { Counting, Told } from "../run/run-steps.ts";
+import type { ToldError } from "../run/told-error.ts";
 import type { Day } from "../units.ts";
 
 export interface ReportJob {
@@ -26,6 +26,7 @@ export interface ReplayJob {
   readonly asOf: Day | null;
   /** How many month-ends. */
   readonly months: number;
+  readonly threads: number;
   readonly run: string;
 }
 
@@ -36,10 +37,4 @@ export type ReportMessage =
   | { readonly kind: "say"; readonly level: Told; readonly message: string }
   | { readonly kind: "progress"; readonly done: number; readonly total: number; readonly counting: Counting }
   | { readonly kind: "done"; readonly outcome: RunOutcome | RecordOutcome }
-  | {
-      readonly kind: "failed";
-      /** Code and exit code of an error a person can mend; null: a bug. */
-      readonly known: { readonly code: ProblemCode; readonly exitCode: number } | null;
-      readonly message: string;
-      readonly stack: string | null;
-    };
+  | ({ readonly kind: "failed" } & ToldError);

@@ -1,12 +1,12 @@
 /** The monthly run or a replay, away from the thread that watches over it. Started by report-process.ts from the built output. */
 import { parentPort, workerData } from "node:worker_threads";
-import { RotorwearError } from "../problems.ts";
 import { fileEffects } from "../run/effects.ts";
 import { monthlyRun } from "../run/monthly-run.ts";
 import { thisProgram } from "../run/program.ts";
 import { stages } from "../run/real-stages.ts";
 import { recordRun } from "../run/record-run.ts";
 import type { RunWatcher } from "../run/run-steps.ts";
+import { toldError } from "../run/told-error.ts";
 import type { ReplayJob, ReportJob, ReportMessage } from "./report-messages.ts";
 
 const send = (message: ReportMessage): void => parentPort?.postMessage(message);
@@ -25,7 +25,5 @@ try {
       : await recordRun({ ...job, program, keepInputs: false }, fileEffects, stages, watcher);
   send({ kind: "done", outcome });
 } catch (error) {
-  const known = error instanceof RotorwearError ? { code: error.code, exitCode: error.exitCode } : null;
-  const stack = error instanceof Error ? (error.stack ?? null) : null;
-  send({ kind: "failed", known, message: error instanceof Error ? error.message : String(error), stack });
+  send({ kind: "failed", ...toldError(error) });
 }

@@ -1,6 +1,5 @@
 /** `rotorwear report`: the monthly run. */
 import { readFile } from "node:fs/promises";
-import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import { EXIT, UsageError } from "../problems.ts";
 import { fileEffects } from "../run/effects.ts";
@@ -10,6 +9,7 @@ import type { Raised } from "../run/raised.ts";
 import { planThinning } from "../run/retention.ts";
 import type { AsOf } from "./arguments.ts";
 import { asOfDay } from "./as-of.ts";
+import { defaultThreads } from "./default-threads.ts";
 import type { ReportJob } from "./report-messages.ts";
 import { printPdf } from "./report-pdf.ts";
 import { superviseReport } from "./supervise-report.ts";
@@ -31,9 +31,6 @@ interface ReportCommandOptions {
   readonly log?: "text" | "json";
 }
 
-/** One thread hands out the blocks and puts them together; beyond four that read, it is what they wait for. */
-const MOST_THREADS = 4;
-
 /** Runs the month, prints where it is and the lines that matter most. */
 export async function reportCommand(
   fleetFile: string,
@@ -53,7 +50,7 @@ export async function reportCommand(
     keepInputs: options.keepInputs,
     keepMonths: options.keep ?? null,
     cache: options.cache,
-    threads: options.threads ?? Math.min(availableParallelism(), MOST_THREADS),
+    threads: options.threads ?? defaultThreads(),
     run,
   };
   const outcome = await superviseReport(job, terminal, options.quiet !== true && options.log !== "json");

@@ -4,9 +4,10 @@
  */
 import { type ChildProcess, fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
-import { EXIT, PublishError, RotorwearError } from "../problems.ts";
+import { EXIT, PublishError } from "../problems.ts";
 import { abandonRun } from "../run/abandon.ts";
 import { fileEffects } from "../run/effects.ts";
+import { errorTold } from "../run/told-error.ts";
 import { openProgress } from "./progress.ts";
 import type { OutcomeOf, ReplayJob, ReportJob, ReportMessage } from "./report-messages.ts";
 import type { Terminal } from "./terminal.ts";
@@ -52,7 +53,7 @@ function outcomeOf<Outcome>(child: ChildProcess, onRemark: (message: Remark) => 
       const told = message as ReportMessage;
       // …and its outcome is that of the job it was given.
       if (told.kind === "done") resolve(told.outcome as Outcome);
-      else if (told.kind === "failed") reject(errorOf(told));
+      else if (told.kind === "failed") reject(errorTold(told));
       else onRemark(told);
     });
     child.on("error", reject);
@@ -107,15 +108,3 @@ const cleared = (work: Promise<void>): Promise<boolean> =>
     work.then(() => true),
     new Promise<boolean>((resolve) => setTimeout(() => resolve(false), LAST_MOMENT_MS)),
   ]);
-
-/** A failure as it was thrown in the run's thread: errors lose their class on the way here. */
-function errorOf(message: Extract<ReportMessage, { kind: "failed" }>): Error {
-  if (message.known !== null) {
-    // The message has its code already.
-    const text = message.message.replace(/ \[[A-Z-]+\]$/, "");
-    return new RotorwearError(message.known.code, message.known.exitCode, text);
-  }
-  const error = new Error(message.message);
-  if (message.stack !== null) error.stack = message.stack;
-  return error;
-}

@@ -6,6 +6,7 @@ import type { Recommendation, WatchLine } from "./month-result.ts";
 import { type PartThread, type Piece, partsBegun, takePieces } from "./part-pieces.ts";
 import type { GroupAnswers, PartComparisons, PartJob, PartLives } from "./part-work.ts";
 import { withSealsIn } from "./seals-in.ts";
+import { noneTaken } from "./turns.ts";
 import type { WatchTally } from "./watch-record.ts";
 import type { PartWear } from "./wear-findings.ts";
 
@@ -34,11 +35,7 @@ export async function answerParts(
 ): Promise<PartAnswers[]> {
   // Joined gaps are for comparisons alone, which are made here: many, and no other thread needs them.
   const parts = jobs.map(({ gaps: _, ...part }): PartLives => part);
-  const all = {
-    parts,
-    pieces: piecesOf(parts),
-    taken: new Int32Array(new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT)),
-  };
+  const all = { parts, pieces: piecesOf(parts), taken: noneTaken() };
   const theirs = Promise.all(threads.map((thread) => thread.takePieces(all)));
   // Should this thread's own work fail, that is the error told; theirs must not count as unheard.
   theirs.catch(() => {});

@@ -3,6 +3,7 @@
  * no thread waits while another has much left. Who took which doesn't show in the answers.
  */
 import { type GroupAnswers, type PartLives, type PartWork, partWork } from "./part-work.ts";
+import { type Turns, turns } from "./turns.ts";
 
 /** One group: its part, and its place among the part's groups. */
 export interface Piece {
@@ -14,8 +15,7 @@ export interface Piece {
 export interface Pieces {
   readonly parts: readonly PartLives[];
   readonly pieces: readonly Piece[];
-  /** One number in memory that all threads share: how many pieces are taken. */
-  readonly taken: Int32Array;
+  readonly taken: Turns;
 }
 
 export interface PieceAnswer extends Piece {
@@ -35,7 +35,7 @@ export interface PartThread {
  */
 export function takePieces({ pieces, taken }: Pieces, workOn: (part: number) => PartWork): PieceAnswer[] {
   const answered: PieceAnswer[] = [];
-  for (let at = Atomics.add(taken, 0, 1); at < pieces.length; at = Atomics.add(taken, 0, 1)) {
+  for (const at of turns(taken, pieces.length)) {
     const { part, group } = pieces[at]!;
     answered.push({ part, group, answers: workOn(part).group(group) });
   }

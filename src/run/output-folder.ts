@@ -29,9 +29,13 @@ export interface MonthlyRunOptions extends PublishingRun {
   readonly threads: number;
 }
 
+/** Where the fleet file's patterns resolve. */
+export const exportsFolderOf = (options: Pick<PublishingRun, "exportsFolder" | "fleetFile">): string =>
+  options.exportsFolder ?? dirname(options.fleetFile);
+
 /** Refuses a pattern that takes reports for exports: each run would then read what the one before wrote. */
 export function assertNotOwnOutput(options: PublishingRun, inputs: readonly InputFile[]): void {
-  const exportsFolder = resolve(options.exportsFolder ?? dirname(options.fleetFile));
+  const exportsFolder = resolve(exportsFolderOf(options));
   const own = inputs.find(({ file }) =>
     join(exportsFolder, file).startsWith(resolve(options.outFolder) + sep),
   );

@@ -2,11 +2,12 @@
 import type { PartThread, PieceAnswer, Pieces } from "../interval/part-pieces.ts";
 import { type LifePlaces, placesOf } from "../records/life-view.ts";
 import { AskedThread } from "./asked-thread.ts";
+import { errorTold, type ToldError } from "./told-error.ts";
 
 /** What a thread tells when it finds no piece left. */
 export type PartReply =
   | { readonly kind: "answers"; readonly answers: readonly PieceAnswer[] }
-  | { readonly kind: "failed"; readonly error: Error };
+  | ({ readonly kind: "failed" } & ToldError);
 
 /** Pieces as they are posted: lives in shared columns. */
 export type PostedPieces = Omit<Pieces, "parts"> & {
@@ -26,7 +27,7 @@ const answers = async (
   const parts = pieces.parts.map((part) => ({ ...part, lives: placesOf(part.lives) }));
   const told = await thread.ask({ ...pieces, parts });
   if (told.kind === "answers") return told.answers;
-  throw told.error;
+  throw errorTold(told);
 };
 
 /**

@@ -3,6 +3,7 @@ import { parentPort } from "node:worker_threads";
 import { partsBegun, takePieces } from "../interval/part-pieces.ts";
 import { livesAt } from "../records/life-view.ts";
 import type { PartReply, PostedPieces } from "./part-threads.ts";
+import { toldError } from "./told-error.ts";
 
 const reply = (told: PartReply): void => parentPort?.postMessage(told);
 
@@ -18,6 +19,6 @@ parentPort?.on("message", ({ parts, ...posted }: PostedPieces) => {
       ),
     });
   } catch (error) {
-    reply({ kind: "failed", error: error instanceof Error ? error : new Error(String(error)) });
+    reply({ kind: "failed", ...toldError(error) });
   }
 });

@@ -9,7 +9,7 @@ import { type Effects, sha256Of } from "./effects.ts";
 import { rebuildFrontPage } from "./front-page.ts";
 import { assertSameInputs } from "./inputs.ts";
 import { MANIFEST_SCHEMA } from "./manifest.ts";
-import type { PublishingRun } from "./output-folder.ts";
+import { exportsFolderOf, type PublishingRun } from "./output-folder.ts";
 import { recogniseRun } from "./recognise.ts";
 import {
   inDraft,
@@ -25,6 +25,8 @@ import type { ReplayStages } from "./stages.ts";
 export interface RecordRunOptions extends PublishingRun {
   /** How many month-ends. */
   readonly months: number;
+  /** How many threads replay them. */
+  readonly threads: number;
 }
 
 export interface RecordOutcome {
@@ -92,14 +94,23 @@ async function computed(
   { fleet, fleetText, source, inputs }: RunInputs,
 ) {
   onStage("replaying");
-  const record = await stages.replayMonths({
-    ...{ fleet, fleetText, source },
-    asOf: options.asOf,
-    months: options.months,
-    program: options.program.name,
-    onMonth: (done, of) => progress(done, of, "months"),
-  });
-  assertSameInputs(inputs, record.inputs);
-  onStage("pages");
-  return { ...record, files: await stages.renderRecord(record) };
+  const threads = stages.monthThreads(
+    Math.min(options.threads, options.months) - 1,
+    exportsFolderOf(options),
+  );
+  try {
+    const record = await stages.replayMonths({
+      ...{ fleet, fleetText, source },
+      asOf: options.asOf,
+      months: options.months,
+      program: options.program.name,
+      onMonth: (done, of) => progress(done, of, "months"),
+      monthThreads: threads.threads,
+    });
+    assertSameInputs(inputs, record.inputs);
+    onStage("pages");
+    return { ...record, files: await stages.renderRecord(record) };
+  } finally {
+    await threads.close();
+  }
 }

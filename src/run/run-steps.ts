@@ -2,7 +2,7 @@
  * The steps that every publishing run takes, whatever it computes: the log around it, fleet file and exports before it,
  * and the lock and the draft in which its work is done.
  */
-import { basename, dirname } from "node:path";
+import { basename } from "node:path";
 import type { Fleet } from "../fleet/fleet.ts";
 import type { ExportSource } from "../ingest/source.ts";
 import { RotorwearError } from "../problems.ts";
@@ -10,7 +10,7 @@ import { clearLeftovers, type Draft, openDraft } from "./draft.ts";
 import type { Effects } from "./effects.ts";
 import { hashInputs, type InputFile } from "./inputs.ts";
 import { type Lock, takeLock } from "./lock.ts";
-import { assertNotOwnOutput, type PublishingRun, prepareOutput } from "./output-folder.ts";
+import { assertNotOwnOutput, exportsFolderOf, type PublishingRun, prepareOutput } from "./output-folder.ts";
 import { guardedOutput } from "./output-guard.ts";
 import { readFleetFile } from "./read-fleet-file.ts";
 import { logRun } from "./run-log.ts";
@@ -119,7 +119,7 @@ export async function readRunInputs(
   const fleetBytes = await readFleetFile(effects, options.fleetFile);
   const fleetText = Buffer.from(fleetBytes).toString("utf8");
   const fleet = stages.readFleet(fleetText, basename(options.fleetFile));
-  const source = stages.exportFolder(options.exportsFolder ?? dirname(options.fleetFile));
+  const source = stages.exportFolder(exportsFolderOf(options));
   const inputs = await hashInputs(fleet, source);
   assertNotOwnOutput(options, inputs);
   return { fleetBytes, fleetText, fleet, source, inputs };

@@ -10,6 +10,7 @@ import type { Draw } from "../report/charts/render.ts";
 import type { ReportFile } from "../report/report-file.ts";
 import type { DrawThreads } from "./draw-threads.ts";
 import type { RenderFrontPage } from "./front-page.ts";
+import type { MonthThreads } from "./month-threads.ts";
 import type { PartThreads } from "./part-threads.ts";
 
 export interface Stages {
@@ -29,6 +30,8 @@ export interface Stages {
 
 /** What a replay is made of. */
 export interface ReplayStages extends Pick<Stages, "readFleet" | "exportFolder" | "renderFrontPage"> {
+  /** Threads that replay months beside this one, none for 0; whoever starts them closes them. */
+  monthThreads(count: number, exportsFolder: string): MonthThreads;
   replayMonths(options: ReplayOptions): Promise<PastRecord>;
   renderRecord(record: PastRecord): Promise<readonly ReportFile[]>;
 }

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { answerParts } from "../../src/interval/answer-parts.ts";
 import { type PartThread, type Pieces, partsBegun, takePieces } from "../../src/interval/part-pieces.ts";
 import type { PartJob } from "../../src/interval/part-work.ts";
+import { noneTaken } from "../../src/interval/turns.ts";
 import { startPartThreads } from "../../src/run/part-threads.ts";
 import { makeLife } from "../records/make-life.ts";
 import { makeFleetSettings } from "../support/make-fleet-settings.ts";
@@ -99,7 +100,7 @@ describe("answerParts(jobs, threads, onStage)", async () => {
       const all: Pieces = {
         parts: jobs,
         pieces: [{ part: 0, group: 0 }],
-        taken: new Int32Array(new SharedArrayBuffer(4)),
+        taken: noneTaken(),
       };
       const nonsense = { ...all, parts: [{ ...jobs[0]!, keys: null }] } as unknown as Pieces;
       await expect(thread!.takePieces(nonsense)).rejects.toThrow(/null|iterable/);

@@ -14,6 +14,7 @@ import { makePlace, type Place, program, runAt, smallStages, writeExport } from 
 const replayStages: ReplayStages = {
   ...smallStages,
   renderFrontPage: (months, records) => [...months, ...records].map(({ folder }) => folder).join("\n"),
+  monthThreads: () => ({ threads: [], close: async () => {} }),
   replayMonths: async ({ fleet, source, months, onMonth }) => {
     const read = await smallStages.runMonth({
       ...{ fleet, source, fleetText: "", asOf: dayFromIso("2026-02-28"), program: "" },
@@ -37,7 +38,7 @@ function replayAt(
 ) {
   const { fleetFile, outFolder } = place;
   const asked = { fleetFile, outFolder, exportsFolder: null, asOf: null, keepInputs: false, program };
-  return recordRun({ ...asked, months: 3, run: "test", ...over }, effects, stages, {
+  return recordRun({ ...asked, months: 3, threads: 1, run: "test", ...over }, effects, stages, {
     say: (message) => messages.push(message),
     progress: (done, total, counting) => messages.push(`${done} of ${total} ${counting}`),
   });
