@@ -57,7 +57,14 @@ export function monthNumber(day: Day): number {
 }
 
 /** The first day of a month by its number. */
-export const monthStart = (month: number): Day => dayOf(Math.floor(month / 12), (month % 12) + 1, 1)!;
+export function monthStart(month: number): Day {
+  const fromMarch = month - 2;
+  const year = Math.floor(fromMarch / 12);
+  const ofYear = Math.floor((153 * (fromMarch - 12 * year) + 2) / 5);
+  return (
+    365 * year + Math.floor(year / 4) - Math.floor(year / 100) + Math.floor(year / 400) + ofYear - 719_468
+  );
+}
 
 /** The last month, by its number, that is over at the end of a day. */
 export const lastWholeMonth = (day: Day): number =>

@@ -149,19 +149,18 @@ function decide(
  * line between these. `exact`: it has a record of its own that day which agrees. null: they don't fit, or can't be known.
  */
 function hoursOn(stay: Stay, day: Day, recorded: number): { hours: number; exact: boolean } | null {
-  const before = stay.moments.findLast((moment) => moment.day <= day);
-  const after = stay.moments.find((moment) => moment.day >= day);
+  const { days, hours } = stay;
+  const before = days.findLastIndex((known) => known <= day);
+  const after = days.findIndex((known) => known >= day);
   if (Number.isNaN(recorded)) {
-    if (before === undefined || after === undefined) return null;
-    if (before.day === after.day) return { hours: before.hours, exact: true };
-    const share = (day - before.day) / (after.day - before.day);
-    return { hours: before.hours + share * (after.hours - before.hours), exact: false };
+    if (before < 0 || after < 0) return null;
+    if (days[before] === days[after]) return { hours: hours[before]!, exact: true };
+    const share = (day - days[before]!) / (days[after]! - days[before]!);
+    return { hours: hours[before]! + share * (hours[after]! - hours[before]!), exact: false };
   }
-  const low = before?.hours ?? 0;
-  const high = after?.hours ?? before!.hours + 24 * (day - before!.day + 1);
+  const low = before < 0 ? 0 : hours[before]!;
+  const high = after < 0 ? hours[before]! + 24 * (day - days[before]! + 1) : hours[after]!;
   if (recorded < low - SAME_HOURS || recorded > high + SAME_HOURS) return null;
-  const exact = stay.moments.some(
-    (moment) => moment.day === day && Math.abs(moment.hours - recorded) <= SAME_HOURS,
-  );
+  const exact = days.some((known, at) => known === day && Math.abs(hours[at]! - recorded) <= SAME_HOURS);
   return { hours: recorded, exact };
 }

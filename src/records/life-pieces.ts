@@ -77,7 +77,8 @@ function gather(run: LifeRun, context: PieceContext): OpenPiece[] {
     },
   ];
   let over = false;
-  for (const [index, look] of run.looks.entries()) {
+  for (let index = 0; index < run.looks.length; index++) {
+    const look = run.looks[index]!;
     let piece = pieces.at(-1)!;
     const before = run.looks[index - 1];
     if (before !== undefined && !over) {

@@ -4,12 +4,6 @@ import type { ReadExports } from "./exports.ts";
 import type { FittingIndex } from "./fittings.ts";
 import { type History, histories } from "./history.ts";
 
-/** Hours on the component's clock on a day on which it was at the place. */
-interface Moment {
-  readonly day: Day;
-  readonly hours: number;
-}
-
 export interface Stay {
   readonly component: number;
   readonly part: number;
@@ -18,8 +12,9 @@ export interface Stay {
   /** First and last day on which it was there; both can be shared with the component before and after. */
   readonly fromDay: Day;
   readonly toDay: Day;
-  /** At least one, by day. */
-  readonly moments: readonly [Moment, ...Moment[]];
+  /** Days on which it is known to have been there, at least one, in order, and hours on its clock on each. */
+  readonly days: readonly Day[];
+  readonly hours: readonly number[];
   /** False where it was first met at a look: it may have been there since the one before it was taken off. */
   readonly startKnown: boolean;
   readonly removedAtEnd: boolean;
@@ -29,9 +24,19 @@ export interface Stay {
 export class PlaceNumbers {
   readonly #known = new Map<string, Map<string, number>>();
   count = 0;
+  // Rows of one place mostly come one after the other.
+  #last = { aircraft: "", position: "", number: -1 };
 
   /** The number of a place, which it is given here where it has none. */
   of(aircraft: string, position: string): number {
+    const last = this.#last;
+    if (last.number >= 0 && last.aircraft === aircraft && last.position === position) return last.number;
+    const number = this.#find(aircraft, position);
+    this.#last = { aircraft, position, number };
+    return number;
+  }
+
+  #find(aircraft: string, position: string): number {
     let ofAircraft = this.#known.get(aircraft);
     if (ofAircraft === undefined) {
       ofAircraft = new Map();
@@ -46,7 +51,10 @@ export class PlaceNumbers {
   }
 }
 
-interface Entry extends Moment {
+/** The component at a place on a day, and hours on its clock then. */
+interface Entry {
+  readonly day: Day;
+  readonly hours: number;
   readonly place: number;
   readonly kind: "fitted" | "seen" | "removed";
 }
@@ -112,25 +120,30 @@ function entriesOf({ component, events }: History, fittings: FittingIndex, place
   return entries.sort((a, b) => a.day - b.day || RANK[a.kind] - RANK[b.kind] || a.hours - b.hours);
 }
 
+/** Days and hours of a stay while they are gathered. */
+interface OpenStay {
+  readonly place: number;
+  readonly startKnown: boolean;
+  readonly days: Day[];
+  readonly hours: number[];
+}
+
 function staysOf(history: History, fittings: FittingIndex, asOf: Day, places: PlaceNumbers): Stay[] {
   const { component, part } = history;
   const stays: Stay[] = [];
-  let open: [Entry, ...Entry[]] | null = null;
-  const close = (moments: [Entry, ...Entry[]], toDay: Day, removedAtEnd: boolean) => {
-    const [{ place, day: fromDay, kind }] = moments;
-    const startKnown = kind === "fitted";
-    stays.push({ component, part, place, fromDay, toDay, moments, startKnown, removedAtEnd });
-  };
-  for (const entry of entriesOf(history, fittings, places)) {
-    const last: Entry | undefined = open?.at(-1);
-    if (open !== null && last !== undefined && (last.place !== entry.place || entry.hours < last.hours - 1)) {
-      close(open, last.day, false);
+  const close = (open: OpenStay, toDay: Day, removedAtEnd: boolean) =>
+    stays.push({ component, part, ...open, fromDay: open.days[0]!, toDay, removedAtEnd });
+  let open: OpenStay | null = null;
+  for (const { day, hours, place, kind } of entriesOf(history, fittings, places)) {
+    if (open !== null && (open.place !== place || hours < open.hours.at(-1)! - 1)) {
+      close(open, open.days.at(-1)!, false);
       open = null;
     }
-    if (open === null) open = [entry];
-    else open.push(entry);
-    if (entry.kind === "removed") {
-      close(open, entry.day, true);
+    open ??= { place, startKnown: kind === "fitted", days: [], hours: [] };
+    open.days.push(day);
+    open.hours.push(hours);
+    if (kind === "removed") {
+      close(open, day, true);
       open = null;
     }
   }
