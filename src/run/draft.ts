@@ -7,7 +7,7 @@ import { PublishError } from "../problems.ts";
 import { LongFile, type ReportFile } from "../report/report-file.ts";
 import { byCodeUnit, type Effects, type Spool, sha256Of } from "./effects.ts";
 import { INPUTS_FOLDER } from "./inputs.ts";
-import type { Lock } from "./lock.ts";
+import { CLAIM_PREFIX, type Lock } from "./lock.ts";
 import { damageOf, filesUnder, MANIFEST_FILE, type Manifest, manifestText } from "./manifest.ts";
 import { listMonthFolders, monthFolderName, type Publication } from "./month-folders.ts";
 import { CACHE_FOLDER } from "./text-cache.ts";
@@ -45,7 +45,10 @@ function assertSafePath(path: string): void {
 /** Name of the folder that a run of this process writes in. */
 export const draftFolderName = (pid: number): string => `${DRAFT_PREFIX}${pid}`;
 
-/** Removes what runs that died left behind. Only the holder of the lock may do this. */
+/**
+ * Removes what runs that died left behind. Only the holder of the lock may do this: no claim on an earlier lock can then
+ * come to anything.
+ */
 export async function clearLeftovers(
   effects: Effects,
   outFolder: string,
@@ -53,17 +56,11 @@ export async function clearLeftovers(
 ): Promise<void> {
   for (const folder of [outFolder, join(outFolder, INPUTS_FOLDER), join(outFolder, CACHE_FOLDER)]) {
     for (const name of await effects.list(folder)) {
-      if (!name.startsWith(DRAFT_PREFIX) && !isAbandonedLock(effects, name)) continue;
+      if (!name.startsWith(DRAFT_PREFIX) && !name.startsWith(CLAIM_PREFIX)) continue;
       await effects.remove(join(folder, name));
       onMessage(`removed ${name}, left unfinished by an earlier run`);
     }
   }
-}
-
-/** A dead run's lock that another run, dead as well, was about to remove. */
-function isAbandonedLock(effects: Effects, name: string): boolean {
-  const taker = /^\.lock-taken-(\d+)$/.exec(name)?.[1];
-  return taker !== undefined && !effects.isAlive(Number(taker));
 }
 
 /** Opens a draft. The folder is made anew. */

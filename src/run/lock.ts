@@ -4,9 +4,11 @@
  */
 import { join } from "node:path";
 import { PublishError } from "../problems.ts";
-import { type Effects, systemErrorCode } from "./effects.ts";
+import { type Effects, sha256Of, systemErrorCode } from "./effects.ts";
 
 export const LOCK_FILE = ".lock";
+/** Begins the names of claims on a dead run's lock. */
+export const CLAIM_PREFIX = `${LOCK_FILE}-`;
 
 interface LockHolder {
   readonly pid: number;
@@ -51,41 +53,52 @@ function seemsAlive(effects: Effects, holder: LockHolder): boolean {
   return holder.process === null || effects.identityOf(holder.pid) === holder.process;
 }
 
-function refuseUnlessDead(effects: Effects, holder: LockHolder, path: string): void {
-  const who = `process ${holder.pid} on ${holder.host}, started ${holder.started}`;
-  if (holder.host !== effects.host) {
-    throw new PublishError(
-      "E-LOCKED",
-      `${path} is held by ${who}, and this host (${effects.host}) can't see whether it lives; ` +
-        "wait for it, or if nothing runs there any more, delete that file and run again",
-    );
-  }
-  if (seemsAlive(effects, holder)) {
-    throw new PublishError(
-      "E-LOCKED",
-      `${path} is held by ${who}, which is still running; run again when it has ended`,
-    );
-  }
+const whoHolds = ({ pid, host, started }: LockHolder): string =>
+  `process ${pid} on ${host}, started ${started}`;
+
+function refuseElsewhere(effects: Effects, holder: LockHolder, path: string): void {
+  if (holder.host === effects.host) return;
+  throw new PublishError(
+    "E-LOCKED",
+    `${path} is held by ${whoHolds(holder)}, and this host (${effects.host}) can't see whether it lives; ` +
+      "wait for it, or if nothing runs there any more, delete that file and run again",
+  );
 }
 
-/** Moves a dead run's lock out of the way. False where it was no longer the one that was judged dead. */
-async function takeAway(effects: Effects, path: string, judged: string): Promise<boolean> {
-  // Another may have taken it over since, and its lock is not to be moved, not even for the moment that it takes to see that.
-  if ((await readLock(effects, path)) !== judged) return false;
-  const aside = `${path}-taken-${effects.pid}`;
-  try {
-    await effects.rename(path, aside);
-  } catch (error) {
-    if ((await effects.kindOf(path)) === "none") return false;
-    throw error;
-  }
-  const taken = Buffer.from(await effects.read(aside)).toString("utf8");
-  if (taken !== judged) {
-    await effects.rename(aside, path);
+function refuseUnlessDead(effects: Effects, holder: LockHolder, path: string): void {
+  refuseElsewhere(effects, holder, path);
+  if (!seemsAlive(effects, holder)) return;
+  throw new PublishError(
+    "E-LOCKED",
+    `${path} is held by ${whoHolds(holder)}, which is still running; run again when it has ended`,
+  );
+}
+
+/**
+ * Removes what a dead process left, unless it has changed hands since it was judged. Only who holds the claim on it, a file
+ * named after what it says, may do that; so what a living process has put in its place is never touched. A claim whose own
+ * holder died is removed in the same way.
+ *
+ * @returns false where it was no longer there, or another is about to remove it
+ */
+async function removeDead(effects: Effects, path: string, judged: string, mine: string): Promise<boolean> {
+  const claim = `${path}-${sha256Of(judged).slice(0, 12)}`;
+  if (!(await effects.createNew(claim, mine))) {
+    await effects.pause(ENDING_PATIENCE_MS);
+    const left = await readLock(effects, claim);
+    const claimant = left === null ? null : parseLock(left);
+    if (claimant !== null) refuseElsewhere(effects, claimant, claim);
+    if (left !== null && (claimant === null || !seemsAlive(effects, claimant)))
+      await removeDead(effects, claim, left, mine);
     return false;
   }
-  await effects.remove(aside);
-  return true;
+  try {
+    if ((await readLock(effects, path)) !== judged) return false;
+    await effects.remove(path);
+    return true;
+  } finally {
+    await effects.remove(claim);
+  }
 }
 
 const ATTEMPTS = 5;
@@ -130,7 +143,7 @@ export async function takeLock(
       holder = parseLock(found);
     }
     if (holder !== null) refuseUnlessDead(effects, holder, path);
-    if (await takeAway(effects, path, found)) {
+    if (await removeDead(effects, path, found, mine)) {
       const whose =
         holder === null ? "a run that left it unfinished" : `process ${holder.pid}, which is dead`;
       onMessage(

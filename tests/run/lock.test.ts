@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { mkdtemp, readdir, readFile, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -57,7 +58,7 @@ describe("takeLock(effects, outFolder, onMessage)", () => {
     expect((await take(folder)).messages.join()).toContain("a run that left it unfinished");
   });
 
-  it("lets one of many that start at once publish: a lock moved away for a moment may be taken, but not held, twice", async () => {
+  it("lets one of many that start at once take a dead run's lock", async () => {
     const folder = await makeFolder();
     await writeFile(
       join(folder, ".lock"),
@@ -71,15 +72,15 @@ describe("takeLock(effects, outFolder, onMessage)", () => {
       identityOf: (pid: number) => String(pid),
     }));
     const results = await Promise.allSettled(runs.map((effects) => take(folder, effects)));
-    const won = results.filter((result) => result.status === "fulfilled");
-    expect(won.length).toBeGreaterThan(0);
-    const held = await Promise.allSettled(won.map(({ value }) => value.lock.assertHeld()));
-    expect(held.filter(({ status }) => status === "fulfilled")).toHaveLength(1);
-    const refused = held.flatMap((result) => (result.status === "rejected" ? [String(result.reason)] : []));
-    for (const why of refused) expect(why).toContain("taken by another run meanwhile; nothing was published");
+    const won = results.flatMap((result) => (result.status === "fulfilled" ? [result.value] : []));
+    expect(won).toHaveLength(1);
+    await won[0]!.lock.assertHeld();
+    for (const result of results)
+      if (result.status === "rejected") expect(String(result.reason)).toContain("E-LOCKED");
+    expect(await readdir(folder)).toEqual([".lock"]);
   });
 
-  it("gives back a lock that another run took over in between", async () => {
+  it("never moves a lock that another run took over in between", async () => {
     const folder = await makeFolder();
     const path = join(folder, ".lock");
     await writeFile(path, lockText({ pid: 2 ** 22 + 1, host: fileEffects.host, process: null }));
@@ -88,16 +89,48 @@ describe("takeLock(effects, outFolder, onMessage)", () => {
       host: fileEffects.host,
       process: fileEffects.identityOf(process.pid),
     });
-    let renames = 0;
     const overtaken: Effects = {
       ...quick,
-      rename: async (from, to) => {
-        if (renames++ === 0) await writeFile(path, live);
-        await fileEffects.rename(from, to);
+      createNew: async (file, content) => {
+        const made = await fileEffects.createNew(file, content);
+        if (made && file !== path) await writeFile(path, live);
+        return made;
+      },
+      remove: async (file) => {
+        expect(file).not.toBe(path);
+        await fileEffects.remove(file);
       },
     };
     await expect(take(folder, overtaken)).rejects.toThrow(/still running/);
     expect(await readFile(path, "utf8")).toBe(live);
+    expect(await readdir(folder)).toEqual([".lock"]);
+  });
+
+  it.each([
+    ["that died", { pid: 2 ** 22 + 2, host: fileEffects.host, process: null }],
+    ["that died before it could say who it was", null],
+  ])("goes on where a run %s had begun to take it over", async (_, claimant) => {
+    const folder = await makeFolder();
+    const dead = lockText({ pid: 2 ** 22 + 1, host: fileEffects.host, process: null });
+    await writeFile(join(folder, ".lock"), dead);
+    const claim = `.lock-${createHash("sha256").update(dead).digest("hex").slice(0, 12)}`;
+    await writeFile(join(folder, claim), claimant === null ? "" : lockText(claimant));
+    const { lock } = await take(folder);
+    await lock.assertHeld();
+    expect(await readdir(folder)).toEqual([".lock"]);
+  });
+
+  it("leaves it to a living run that is about to take it over, and refuses one on another host", async () => {
+    const folder = await makeFolder();
+    const dead = lockText({ pid: 2 ** 22 + 1, host: fileEffects.host, process: null });
+    await writeFile(join(folder, ".lock"), dead);
+    const claim = join(folder, `.lock-${createHash("sha256").update(dead).digest("hex").slice(0, 12)}`);
+    const living = { pid: process.pid, process: fileEffects.identityOf(process.pid) };
+    await writeFile(claim, lockText({ ...living, host: fileEffects.host }));
+    await expect(take(folder)).rejects.toThrow(/changes hands faster than it can be taken/);
+    await writeFile(claim, lockText({ ...living, host: "elsewhere" }));
+    await expect(take(folder)).rejects.toThrow(/\.lock-\w+ is held by .* on elsewhere.*delete that file/);
+    expect(await readFile(join(folder, ".lock"), "utf8")).toBe(dead);
   });
 
   it("notices before publishing that another run has taken the folder", async () => {
