@@ -48,59 +48,52 @@ export const weibullLikelihood = (table: LifeTable, centre: number | null = null
 export function likelihoodUnder(
   table: LifeTable,
 ): (count: Float64Array, centre: number | null) => WeibullLikelihood {
-  const terms = termsOf(table);
+  const rows = rowTerms(table);
   return (count, fixedCentre) => {
-    const exact = counted(terms.exacts, count);
-    const middle = counted(terms.middles, count);
-    const hazards = counted(terms.hazards, count);
-    const lows = counted(terms.lows, count);
-    const highs = counted(terms.highs, count);
-    const { mean, spread } = logsOfEvents(exact, middle);
-    const centre = fixedCentre ?? mean ?? longestOf(hazards.log);
+    const { centre, ...events } = eventsUnder(rows, count, fixedCentre);
     return {
       centre,
       lives: total(count),
-      exact: total(exact.weight),
-      intervals: total(middle.weight),
-      oneExactTime: allEqual(exact.log),
-      lateEntry: terms.lateRows.some((row) => count[row]! > 0),
-      logSpread: spread,
-      sumLogExact: sumLess(exact, centre),
-      hazardLog: lessCentre(hazards.log, centre),
-      hazardWeight: hazards.weight,
-      intervalLowLog: lessCentre(lows.log, centre),
-      intervalHighLog: lessCentre(highs.log, centre),
-      intervalWeight: middle.weight,
-      intervalSurvived: lows.weight,
+      lateEntry: rows.late.some((row) => count[row]! > 0),
+      ...events,
+      ...termsUnder(rows, count, centre),
     };
   };
 }
 
-/** Logs of hours, each with the row it is of and its sign there. */
-interface Logs {
-  size: number;
-  readonly row: Int32Array;
-  readonly sign: Int8Array;
-  readonly log: Float64Array;
+/** Rows that have terms of each kind, with the logs of their hours: what is the same under all counts. */
+interface RowTerms {
+  /** Rows with cumulative hazard, once for each place; sign: entered plus, survived minus. */
+  readonly hazard: { readonly row: Int32Array; readonly log: Float64Array; readonly sign: Float64Array };
+  readonly exact: { readonly row: Int32Array; readonly log: Float64Array };
+  /** middle: log of the hours halfway; seen: 1 where the low end was survived, 0 where nothing was seen before the event. */
+  readonly interval: {
+    readonly row: Int32Array;
+    readonly low: Float64Array;
+    readonly high: Float64Array;
+    readonly middle: Float64Array;
+    readonly seen: Float64Array;
+  };
+  /** Rows that entered after hour 0. */
+  readonly late: Int32Array;
 }
 
-/**
- * Where rows have cumulative hazard (entry: plus; survived: minus), exact events, and the ends and middles of intervals; the sign
- * of a low end is 0 where nothing was survived before it.
- */
-interface Terms {
-  readonly hazards: Logs;
-  readonly exacts: Logs;
-  readonly lows: Logs;
-  readonly highs: Logs;
-  readonly middles: Logs;
-  readonly lateRows: readonly number[];
-}
-
-function termsOf({ rows, entryHours, lowerHours, upperHours, count }: LifeTable): Terms {
-  const hazards = roomFor(2 * rows);
-  const [exacts, lows, highs, middles] = [roomFor(rows), roomFor(rows), roomFor(rows), roomFor(rows)];
-  const lateRows: number[] = [];
+function rowTerms({ rows, entryHours, lowerHours, upperHours, count }: LifeTable): RowTerms {
+  // Small arrays are dear to make and cheap to cut from a large one.
+  const [ints, floats] = [new Int32Array(5 * rows), new Float64Array(9 * rows)];
+  const int = (from: number, size: number) => ints.subarray(from * rows, from * rows + size);
+  const float = (from: number, size: number) => floats.subarray(from * rows, from * rows + size);
+  const hazard = { row: int(0, 2 * rows), log: float(0, 2 * rows), sign: float(2, 2 * rows) };
+  const exact = { row: int(2, rows), log: float(4, rows) };
+  const interval = {
+    row: int(3, rows),
+    low: float(5, rows),
+    high: float(6, rows),
+    middle: float(7, rows),
+    seen: float(8, rows),
+  };
+  const late = int(4, rows);
+  let [hazards, exacts, intervals, entries] = [0, 0, 0, 0];
   for (let i = 0; i < rows; i++) {
     const entry = entryHours[i]!;
     const low = lowerHours[i]!;
@@ -108,69 +101,114 @@ function termsOf({ rows, entryHours, lowerHours, upperHours, count }: LifeTable)
     checkRow(entry, low, high, count[i]!, i);
     // Hour 0 has no cumulative hazard; where entry is the last good look, the two cancel.
     const seen = entry !== low;
-    if (entry > 0) {
-      lateRows.push(i);
-      if (seen) add(hazards, i, 1, Math.log(entry));
+    if (entry > 0) late[entries++] = i;
+    if (entry > 0 && seen) {
+      hazard.row[hazards] = i;
+      hazard.log[hazards] = Math.log(entry);
+      hazard.sign[hazards++] = 1;
     }
     const lowLog = Math.log(low);
     if (low < high && high < Number.POSITIVE_INFINITY) {
-      add(lows, i, seen ? 1 : 0, lowLog);
-      add(highs, i, 1, Math.log(high));
-      add(middles, i, 1, Math.log(low + (high - low) / 2));
+      interval.row[intervals] = i;
+      interval.low[intervals] = lowLog;
+      interval.high[intervals] = Math.log(high);
+      interval.middle[intervals] = Math.log(low + (high - low) / 2);
+      interval.seen[intervals++] = seen ? 1 : 0;
       continue;
     }
-    if (seen) add(hazards, i, -1, lowLog);
-    if (low === high) add(exacts, i, 1, lowLog);
+    if (seen) {
+      hazard.row[hazards] = i;
+      hazard.log[hazards] = lowLog;
+      hazard.sign[hazards++] = -1;
+    }
+    if (low === high) {
+      exact.row[exacts] = i;
+      exact.log[exacts++] = lowLog;
+    }
   }
-  return { hazards, exacts, lows, highs, middles, lateRows };
+  return {
+    hazard: { ...hazard, row: hazard.row.subarray(0, hazards) },
+    exact: { ...exact, row: exact.row.subarray(0, exacts) },
+    interval: { ...interval, row: interval.row.subarray(0, intervals) },
+    late: late.subarray(0, entries),
+  };
 }
 
-const roomFor = (most: number): Logs => ({
-  size: 0,
-  row: new Int32Array(most),
-  sign: new Int8Array(most),
-  log: new Float64Array(most),
-});
-
-function add(logs: Logs, row: number, sign: 1 | 0 | -1, log: number): void {
-  logs.row[logs.size] = row;
-  logs.sign[logs.size] = sign;
-  logs.log[logs.size++] = log;
-}
-
-interface Counted {
-  readonly log: Float64Array;
-  readonly weight: Float64Array;
-}
-
-/** Those whose rows count, with their weights. */
-function counted(logs: Logs, count: Float64Array): Counted {
-  const all = logs.size;
-  const log = new Float64Array(all);
-  const weight = new Float64Array(all);
-  let found = 0;
-  for (let k = 0; k < all; k++) {
-    const lives = count[logs.row[k]!]!;
+/** Sums over the events that count, and their centre: the mean of their logs unless it is given. */
+function eventsUnder({ exact, interval, hazard }: RowTerms, count: Float64Array, fixedCentre: number | null) {
+  let [exacts, intervals, sum] = [0, 0, 0];
+  let [first, oneExactTime] = [Number.NaN, true];
+  for (let k = 0; k < exact.row.length; k++) {
+    const lives = count[exact.row[k]!]!;
     if (lives === 0) continue;
-    log[found] = logs.log[k]!;
-    weight[found++] = logs.sign[k]! * lives;
+    if (exacts === 0) first = exact.log[k]!;
+    if (exact.log[k] !== first) oneExactTime = false;
+    exacts += lives;
+    sum += lives * exact.log[k]!;
   }
-  return found === all ? { log, weight } : { log: log.subarray(0, found), weight: weight.subarray(0, found) };
+  for (let k = 0; k < interval.row.length; k++) {
+    const lives = count[interval.row[k]!]!;
+    intervals += lives;
+    sum += lives * interval.middle[k]!;
+  }
+  const events = exacts + intervals;
+  const mean = sum / events;
+  const centre = fixedCentre ?? (events > 0 ? mean : longestLog(hazard, count));
+  let [sumLogExact, squares] = [0, 0];
+  for (let k = 0; k < exact.row.length; k++) {
+    const lives = count[exact.row[k]!]!;
+    sumLogExact += lives * (exact.log[k]! - centre);
+    squares += lives * (exact.log[k]! - mean) ** 2;
+  }
+  for (let k = 0; k < interval.row.length; k++)
+    squares += count[interval.row[k]!]! * (interval.middle[k]! - mean) ** 2;
+  return {
+    centre,
+    exact: exacts,
+    intervals,
+    oneExactTime: exacts > 0 && oneExactTime,
+    logSpread: events > 0 ? Math.sqrt(squares / events) : 0,
+    sumLogExact,
+  };
 }
 
-/** In place. */
-function lessCentre(log: Float64Array, centre: number): Float64Array {
-  for (let k = 0; k < log.length; k++) log[k]! -= centre;
-  return log;
+/** Greatest log hours with cumulative hazard; 0 where there are none. */
+function longestLog({ row, log }: RowTerms["hazard"], count: Float64Array): number {
+  let longest = Number.NEGATIVE_INFINITY;
+  for (let k = 0; k < row.length; k++) if (count[row[k]!]! > 0 && log[k]! > longest) longest = log[k]!;
+  return Number.isFinite(longest) ? longest : 0;
 }
 
-/** Mean (null without any) and spread of the events' log hours, intervals at their middle. */
-function logsOfEvents(exact: Counted, middle: Counted): { mean: number | null; spread: number } {
-  const events = total(exact.weight) + total(middle.weight);
-  if (events === 0) return { mean: null, spread: 0 };
-  const mean = (sumLess(exact, 0) + sumLess(middle, 0)) / events;
-  const spread = Math.sqrt((squaresAbout(exact, mean) + squaresAbout(middle, mean)) / events);
-  return { mean, spread };
+/** The terms of the rows that count, logs less the centre. */
+function termsUnder({ hazard, interval }: RowTerms, count: Float64Array, centre: number) {
+  const [most, mostIntervals] = [hazard.row.length, interval.row.length];
+  const room = new Float64Array(2 * most + 4 * mostIntervals);
+  const [hazardLog, hazardWeight] = [room.subarray(0, most), room.subarray(most, 2 * most)];
+  const part = (k: number) => room.subarray(2 * most + k * mostIntervals, 2 * most + (k + 1) * mostIntervals);
+  const [low, high, weight, survived] = [part(0), part(1), part(2), part(3)];
+  let [hazards, intervals] = [0, 0];
+  for (let k = 0; k < most; k++) {
+    const lives = count[hazard.row[k]!]!;
+    if (lives === 0) continue;
+    hazardLog[hazards] = hazard.log[k]! - centre;
+    hazardWeight[hazards++] = hazard.sign[k]! * lives;
+  }
+  for (let k = 0; k < mostIntervals; k++) {
+    const lives = count[interval.row[k]!]!;
+    if (lives === 0) continue;
+    low[intervals] = interval.low[k]! - centre;
+    high[intervals] = interval.high[k]! - centre;
+    survived[intervals] = interval.seen[k]! * lives;
+    weight[intervals++] = lives;
+  }
+  return {
+    hazardLog: hazardLog.subarray(0, hazards),
+    hazardWeight: hazardWeight.subarray(0, hazards),
+    intervalLowLog: low.subarray(0, intervals),
+    intervalHighLog: high.subarray(0, intervals),
+    intervalWeight: weight.subarray(0, intervals),
+    intervalSurvived: survived.subarray(0, intervals),
+  };
 }
 
 function total(weights: Float64Array): number {
@@ -178,26 +216,6 @@ function total(weights: Float64Array): number {
   for (let k = 0; k < weights.length; k++) sum += weights[k]!;
   return sum;
 }
-
-function sumLess({ log, weight }: Counted, centre: number): number {
-  let sum = 0;
-  for (let k = 0; k < log.length; k++) sum += weight[k]! * (log[k]! - centre);
-  return sum;
-}
-
-function squaresAbout({ log, weight }: Counted, mean: number): number {
-  let sum = 0;
-  for (let k = 0; k < log.length; k++) sum += weight[k]! * (log[k]! - mean) ** 2;
-  return sum;
-}
-
-/** Greatest of the log hours; 0 without any. */
-function longestOf(log: Float64Array): number {
-  return log.length === 0 ? 0 : log.reduce((most, each) => Math.max(most, each), Number.NEGATIVE_INFINITY);
-}
-
-/** At least one, and all the same. */
-const allEqual = (logs: Float64Array): boolean => logs.length > 0 && logs.every((log) => log === logs[0]);
 
 function checkRow(entry: number, lower: number, upper: number, count: number, row: number): void {
   const sound =

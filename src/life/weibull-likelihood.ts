@@ -74,8 +74,7 @@ function addIntervals(data: WeibullLikelihood, alpha: number, beta: number, at: 
   const intervals = intervalWeight.length;
   if (intervals === 0) return;
   // All exponentials come before the sums, in loops of their own: one loop for everything takes twice as long.
-  const { increments, slopes } = incrementsAt(data, alpha, beta, at);
-  const chances = chancesOf(increments);
+  const { increments, slopes, chances } = incrementsAt(data, alpha, beta, at);
   let value = 0;
   let product = 1;
   let gradAlpha = 0;
@@ -118,25 +117,25 @@ function addIntervals(data: WeibullLikelihood, alpha: number, beta: number, at: 
   at.hessBetaBeta += hessBetaBeta;
 }
 
-function chancesOf(increments: Float64Array): Float64Array {
-  const chances = new Float64Array(increments.length);
-  for (let k = 0; k < increments.length; k++) chances[k] = -Math.expm1(-increments[k]!);
-  return chances;
-}
-
-/** D of each interval and its derivative by beta over itself; the hazards survived at low ends are added to `at`. */
+/**
+ * D of each interval, its derivative by beta over itself, and 1 - exp(-D); the hazards survived at low ends are added to `at`.
+ * Good until it is asked for again.
+ */
 function incrementsAt(
   { intervalLowLog, intervalHighLog, intervalSurvived }: WeibullLikelihood,
   alpha: number,
   beta: number,
   at: LikelihoodAt,
-): { increments: Float64Array; slopes: Float64Array } {
-  const increments = new Float64Array(intervalLowLog.length);
-  const slopes = new Float64Array(intervalLowLog.length);
+): { increments: Float64Array; slopes: Float64Array; chances: Float64Array } {
+  const intervals = intervalLowLog.length;
+  if (room.length < 3 * intervals) room = new Float64Array(6 * intervals);
+  const increments = room.subarray(0, intervals);
+  const slopes = room.subarray(intervals, 2 * intervals);
+  const chances = room.subarray(2 * intervals, 3 * intervals);
   let sum = 0;
   let sumLog = 0;
   let sumSquare = 0;
-  for (let k = 0; k < increments.length; k++) {
+  for (let k = 0; k < intervals; k++) {
     const low = intervalLowLog[k]!;
     const high = intervalHighLog[k]!;
     const width = high - low;
@@ -156,14 +155,18 @@ function incrementsAt(
       sumSquare += h * low * low;
     }
   }
+  for (let k = 0; k < intervals; k++) chances[k] = -Math.expm1(-increments[k]!);
   at.value -= sum;
   at.gradAlpha -= sum;
   at.gradBeta -= sumLog;
   at.hessAlphaAlpha -= sum;
   at.hessAlphaBeta -= sumLog;
   at.hessBetaBeta -= sumSquare;
-  return { increments, slopes };
+  return { increments, slopes, chances };
 }
+
+/** Kept from pass to pass: a search goes over the same intervals some hundred times. */
+let room = new Float64Array(0);
 
 /** Above this log ratio the hazard at an interval's low end is nothing beside that at its high end. */
 export const FAR = 600;
