@@ -11,8 +11,9 @@ import { power } from "../math/power.ts";
 import { type Random, seededRandom } from "../math/random.ts";
 import type { LifeTable } from "../records/life-table.ts";
 import { oneSidedDrop } from "./likelihood-drop.ts";
+import { weibullLikelihood } from "./likelihood-terms.ts";
 import { lifeAt, profileDeviance } from "./profile-bounds.ts";
-import { type FittedWeibull, fitWeibull, type WeibullParameters } from "./weibull-fit.ts";
+import { type FittedWeibull, likeliestPoint, type WeibullParameters } from "./weibull-fit.ts";
 
 export interface CalibratedDrops {
   /** Twice the log-likelihood drop for the bound towards short lives (high risk), and towards long ones. */
@@ -30,6 +31,9 @@ export interface SimulatedRoots {
   readonly withoutFit: number;
 }
 
+/** Of a sample's fit: the likelihood at the top is then right to twelve digits. */
+const LAST_STEP = 1e-4;
+
 /** Signed roots of the likelihood ratio in seeded samples from the fit, sorted. */
 export function simulateRoots(
   fit: FittedWeibull,
@@ -38,18 +42,17 @@ export function simulateRoots(
 ): SimulatedRoots {
   const fraction = Math.min(0.5, Math.max(0.01, Math.min(0.1, fit.events / fit.lives)));
   const truth = lifeAt(fit, fraction);
+  const { centre } = fit.likelihood;
   const draw = lifeRedraw(fit, table);
   const random = seededRandom(options.seed);
   const roots: number[] = [];
   let withoutFit = 0;
   for (let r = 0; r < options.resamples; r++) {
-    const again = fitWeibull(draw(random), fit);
-    const deviance = again.kind === "fitted" ? profileDeviance(again, fraction, truth) : Number.NaN;
-    if (again.kind === "none" || again.events < 3 || Number.isNaN(deviance)) {
-      withoutFit++;
-      continue;
-    }
-    roots.push(Math.sign(lifeAt(again, fraction) - truth) * Math.sqrt(Math.max(0, deviance)));
+    const lives = weibullLikelihood(draw(random), centre);
+    const again = lives.exact + lives.intervals < 3 ? null : likeliestPoint(lives, fit, LAST_STEP);
+    const deviance = again === null ? Number.NaN : profileDeviance(lives, again, fraction, truth);
+    if (again === null || Number.isNaN(deviance)) withoutFit++;
+    else roots.push(Math.sign(lifeAt(again, fraction) - truth) * Math.sqrt(Math.max(0, deviance)));
   }
   return { roots: Float64Array.from(roots).sort(), withoutFit };
 }
@@ -78,23 +81,23 @@ export function lifeRedraw(truth: WeibullParameters, table: LifeTable): (random:
   const rows = Array.from({ length: table.rows }, (_, i) => i).flatMap((i) =>
     Array.from({ length: table.count[i]! }, () => i),
   );
+  const n = rows.length;
+  const entryHours = Float64Array.from(rows, (i) => table.entryHours[i]!);
+  const passed = entryHours.map((entry) => power(entry / truth.scaleHours, truth.shape));
+  const same = {
+    rows: n,
+    entryHours,
+    count: new Float64Array(n).fill(1),
+    cluster: Int32Array.from(rows, (i) => table.cluster[i]!),
+  };
   return (random) => {
-    const n = rows.length;
-    const drawn = {
-      rows: n,
-      entryHours: new Float64Array(n),
-      lowerHours: new Float64Array(n),
-      upperHours: new Float64Array(n),
-      count: new Float64Array(n).fill(1),
-      cluster: Int32Array.from(rows, (i) => table.cluster[i]!),
-    };
-    for (const [k, i] of rows.entries()) {
+    const drawn = { ...same, lowerHours: new Float64Array(n), upperHours: new Float64Array(n) };
+    for (let k = 0; k < n; k++) {
+      const i = rows[k]!;
       const entry = table.entryHours[i]!;
       const upper = table.upperHours[i]!;
       const end = upper === Number.POSITIVE_INFINITY ? table.lowerHours[i]! : endBeyond(ends, upper, random);
-      const passed = power(entry / truth.scaleHours, truth.shape);
-      const hours = truth.scaleHours * power(passed + random.exponential(), 1 / truth.shape);
-      drawn.entryHours[k] = entry;
+      const hours = truth.scaleHours * power(passed[k]! + random.exponential(), 1 / truth.shape);
       // hours = entry only by rounding: nothing was seen of such a life.
       if (hours > end || hours <= entry) {
         drawn.lowerHours[k] = hours > end ? end : entry;

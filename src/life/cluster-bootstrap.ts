@@ -7,7 +7,7 @@ import type { LifeTable } from "../records/life-table.ts";
 import { rowLikelihood } from "./cluster.ts";
 import type { Quantity } from "./likelihood-region.ts";
 import { likelihoodUnder } from "./likelihood-terms.ts";
-import { type FittedWeibull, likeliestParameters, type WeibullParameters } from "./weibull-fit.ts";
+import { type FittedWeibull, likeliestPoint, type WeibullParameters } from "./weibull-fit.ts";
 
 export interface ClusterBootstrap {
   /** Parameters of each resample that had a fit. */
@@ -28,59 +28,82 @@ export function clusterBootstrap(
   const random = seededRandom(options.seed);
   const parameters: WeibullParameters[] = [];
   const fitTo = table.rows > REFIT_ROWS ? oneStepper(fit, table, units) : refitter(fit, table, units);
+  const drawn = new Int32Array(units.number);
   for (let r = 0; r < options.resamples; r++) {
-    const drawn = Array.from(units, () => random.below(units.length));
+    for (let k = 0; k < drawn.length; k++) drawn[k] = random.below(drawn.length);
     const again = fitTo(drawn);
     if (again !== null) parameters.push(again);
   }
   return { parameters, withoutFit: options.resamples - parameters.length };
 }
 
-type Unit = readonly { readonly row: number; readonly lives: number }[];
+/** What is drawn as one: rows start[k] to start[k + 1] of `row`, each with so many lives. */
+interface Units {
+  readonly number: number;
+  readonly start: Int32Array;
+  readonly row: Int32Array;
+  readonly lives: Float64Array;
+}
+
+/** Of a resample's fit: its parameters are then right to eight digits. */
+const LAST_STEP = 1e-4;
 
 /** Fits begin at the one step, which is near. */
 function refitter(
   fit: FittedWeibull,
   table: LifeTable,
-  units: readonly Unit[],
-): (drawn: readonly number[]) => WeibullParameters | null {
+  units: Units,
+): (drawn: Int32Array) => WeibullParameters | null {
   const likelihoodOf = likelihoodUnder(table);
   const nearOf = oneStepper(fit, table, units);
+  const { start, row, lives } = units;
+  const count = new Float64Array(table.rows);
   return (drawn) => {
-    const count = new Float64Array(table.rows);
-    for (const unit of drawn) for (const { row, lives } of units[unit]!) count[row]! += lives;
+    count.fill(0);
+    for (let k = 0; k < drawn.length; k++) {
+      const unit = drawn[k]!;
+      for (let at = start[unit]!; at < start[unit + 1]!; at++) count[row[at]!]! += lives[at]!;
+    }
     const near = nearOf(drawn);
     const sound = near !== null && Math.abs(Math.log(near.shape / fit.shape)) < 1;
-    return likeliestParameters(likelihoodOf(count, fit.likelihood.centre), sound ? near : fit);
+    const again = likeliestPoint(likelihoodOf(count, fit.likelihood.centre), sound ? near : fit, LAST_STEP);
+    return again && { shape: again.shape, scaleHours: again.scaleHours };
   };
 }
+
+/** Score (a, b) and information (aa, ab, bb) of each unit. */
+const SUMS = 5;
 
 /** One Newton step in (alpha, log beta) from the fit, with the resample's own score and information. */
 function oneStepper(
   fit: FittedWeibull,
   table: LifeTable,
-  units: readonly Unit[],
-): (drawn: readonly number[]) => WeibullParameters | null {
+  units: Units,
+): (drawn: Int32Array) => WeibullParameters | null {
   const { beta } = fit;
-  const sums = units.map((unit) => {
-    const sum = [0, 0, 0, 0, 0];
-    for (const { row, lives } of unit) {
-      const at = rowLikelihood(table, row, fit);
-      const parts = [
-        at.gradAlpha,
-        beta * at.gradBeta,
-        -at.hessAlphaAlpha,
-        -beta * at.hessAlphaBeta,
-        -beta * beta * at.hessBetaBeta - beta * at.gradBeta,
-      ];
-      for (const [k, part] of parts.entries()) sum[k]! += lives * part;
+  const sums = new Float64Array(SUMS * units.number);
+  for (let unit = 0; unit < units.number; unit++) {
+    for (let at = units.start[unit]!; at < units.start[unit + 1]!; at++) {
+      const one = rowLikelihood(table, units.row[at]!, fit);
+      const lives = units.lives[at]!;
+      const to = SUMS * unit;
+      sums[to]! += lives * one.gradAlpha;
+      sums[to + 1]! += lives * beta * one.gradBeta;
+      sums[to + 2]! -= lives * one.hessAlphaAlpha;
+      sums[to + 3]! -= lives * beta * one.hessAlphaBeta;
+      sums[to + 4]! -= lives * (beta * beta * one.hessBetaBeta + beta * one.gradBeta);
     }
-    return sum;
-  });
+  }
   return (drawn) => {
-    const total = new Float64Array(5);
-    for (const unit of drawn) for (let k = 0; k < 5; k++) total[k]! += sums[unit]![k]!;
-    const [a, b, aa, ab, bb] = [total[0]!, total[1]!, total[2]!, total[3]!, total[4]!];
+    let [a, b, aa, ab, bb] = [0, 0, 0, 0, 0];
+    for (let k = 0; k < drawn.length; k++) {
+      const from = SUMS * drawn[k]!;
+      a += sums[from]!;
+      b += sums[from + 1]!;
+      aa += sums[from + 2]!;
+      ab += sums[from + 3]!;
+      bb += sums[from + 4]!;
+    }
     const determinant = aa * bb - ab * ab;
     if (!(determinant > 0 && aa > 0)) return null;
     const alpha = fit.alpha + (bb * a - ab * b) / determinant;
@@ -91,12 +114,12 @@ function oneStepper(
 
 /** Values of a quantity over the resamples, sorted; those that are no number are left out. */
 export function bootstrapValues(bootstrap: ClusterBootstrap, quantity: Quantity): Float64Array {
-  const values = bootstrap.parameters.map(quantity).filter((value) => !Number.isNaN(value));
-  return Float64Array.from(values).sort();
+  const values = Float64Array.from(bootstrap.parameters, quantity);
+  return values.filter((value) => !Number.isNaN(value)).sort();
 }
 
-/** What is drawn as one: all rows of a cluster, or a single life of a row that stands alone. */
-function unitsOf(table: LifeTable): Unit[] {
+/** All rows of a cluster, or a single life of a row that stands alone. */
+function unitsOf(table: LifeTable): Units {
   const units: { row: number; lives: number }[][] = [];
   const byCluster = new Map<number, { row: number; lives: number }[]>();
   for (let row = 0; row < table.rows; row++) {
@@ -114,7 +137,15 @@ function unitsOf(table: LifeTable): Unit[] {
       units.push(fresh);
     }
   }
-  return units;
+  const start = new Int32Array(units.length + 1);
+  for (const [k, rows] of units.entries()) start[k + 1] = start[k]! + rows.length;
+  const rows = units.flat();
+  return {
+    number: units.length,
+    start,
+    row: Int32Array.from(rows, ({ row }) => row),
+    lives: Float64Array.from(rows, ({ lives }) => lives),
+  };
 }
 
 /** The value below which a share of sorted values lies (type 7). */

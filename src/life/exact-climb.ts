@@ -76,13 +76,15 @@ function topAt(
 ): Climb | null {
   const events = data.exact;
   const alpha = Math.log(events / sum);
-  const at = {
-    value: exactPart(data, alpha, beta) - events,
+  const logLikelihood = exactPart(data, alpha, beta) - events;
+  if (!Number.isFinite(logLikelihood)) return null;
+  const before = {
+    value: logLikelihood,
     gradAlpha: 0,
     gradBeta: 0,
     hessAlphaAlpha: -events,
     hessAlphaBeta: (-events * sumLog) / sum,
     hessBetaBeta: -events / (beta * beta) - (events * sumSquare) / sum,
   };
-  return Number.isFinite(at.value) ? { kind: "top", alpha, beta, at, iterations } : null;
+  return { kind: "top", alpha, beta, logLikelihood, before, lastStep: 0, iterations };
 }

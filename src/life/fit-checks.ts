@@ -11,7 +11,7 @@ import type { SurvivalRisk } from "./decision-line.ts";
 import { likelihoodUnder } from "./likelihood-terms.ts";
 import { lifeAt } from "./profile-bounds.ts";
 import { type SurvivalOutcome, survivalCurve } from "./survival-curve.ts";
-import { type FittedWeibull, likeliestParameters } from "./weibull-fit.ts";
+import { type FittedWeibull, likeliestPoint } from "./weibull-fit.ts";
 
 export interface AlternativeRisk {
   /** The best family other than the Weibull, by AIC. */
@@ -113,7 +113,7 @@ export function influences(fit: FittedWeibull, table: LifeTable, fraction = 0.1,
     const kept = (i: number, count: number) =>
       i === row ? count - 1 : cluster !== null && table.cluster[i] === cluster ? 0 : count;
     const count = table.count.map((lives, i) => kept(i, lives));
-    const again = likeliestParameters(likelihoodOf(count, fit.likelihood.centre), fit);
+    const again = likeliestPoint(likelihoodOf(count, fit.likelihood.centre), fit);
     return again === null ? null : lifeAt(again, fraction) / full;
   };
   const size = ({ lifeRatio }: Influence) =>

@@ -8,8 +8,9 @@
  */
 import { power } from "../math/power.ts";
 import { type Bounds, bounds } from "./likelihood-drop.ts";
+import type { WeibullLikelihood } from "./likelihood-terms.ts";
 import { topOnLine } from "./top-on-line.ts";
-import type { FittedWeibull } from "./weibull-fit.ts";
+import type { FittedWeibull, LikeliestPoint } from "./weibull-fit.ts";
 
 /** Beyond this distance in log units from the estimate a bound counts as not there: hours by 10^17, shapes by 10^5. */
 const FARTHEST_LOG_HOURS = 40;
@@ -47,10 +48,24 @@ export function lifeBounds(fit: FittedWeibull, fraction: number, drop: number): 
   );
 }
 
-/** Twice the fall of the log-likelihood if the life at a fraction were `hours`: 0 at the estimate. */
-export function profileDeviance(fit: FittedWeibull, fraction: number, hours: number): number {
-  const profile = lifeProfile(fit, Math.log(-Math.log1p(-fraction)));
-  return 2 * (fit.logLikelihood - profile(Math.log(hours) - fit.likelihood.centre).value);
+/**
+ * Twice the fall of the log-likelihood if the life at a fraction were `hours`: 0 at the estimate. The search begins where the
+ * likelihood's curvature at its top puts the best shape for that.
+ */
+export function profileDeviance(
+  likelihood: WeibullLikelihood,
+  { alpha, beta, logLikelihood, before }: LikeliestPoint,
+  fraction: number,
+  hours: number,
+): number {
+  const target = Math.log(-Math.log1p(-fraction));
+  const q = Math.log(hours) - likelihood.centre;
+  const away = target - beta * q - alpha;
+  const { hessAlphaAlpha: aa, hessAlphaBeta: ab, hessBetaBeta: bb } = before;
+  const guess = beta + (away * (q * aa - ab)) / (q * q * aa - 2 * q * ab + bb);
+  const start = guess > beta / 4 && guess < 4 * beta ? guess : beta;
+  const top = topOnLine(likelihood, { alpha: target - start * q, beta: start }, { alpha: -q, beta: 1 });
+  return 2 * (logLikelihood - top.at.value);
 }
 
 /** The best log-likelihood where the profiled quantity is `at`, and its slope there. */

@@ -17,24 +17,41 @@ export type Climb =
       readonly kind: "top";
       readonly alpha: number;
       readonly beta: number;
-      /** The likelihood there, where the search has it; null: to be computed. */
-      readonly at: LikelihoodAt | null;
+      readonly logLikelihood: number;
+      /** The likelihood at the last point before the top, and how far that was, relative to the parameters. */
+      readonly before: LikelihoodAt;
+      readonly lastStep: number;
       readonly iterations: number;
     }
   | { readonly kind: "no-maximum" | "not-converged" };
 
-/** Damped Newton with Marquardt's ridge where the Hessian is not negative definite. */
-export function climb(data: WeibullLikelihood, startAlpha: number, startBeta: number): Climb {
+/** Relative to the parameters: a Newton step this small doubles the right digits to all of them. */
+const SMALL = 1e-7;
+
+/**
+ * Damped Newton with Marquardt's ridge where the Hessian is not negative definite.
+ *
+ * @param small  a step this small is the last one: its error is about its square. __Default value:__ 1e-7
+ */
+export function climb(
+  data: WeibullLikelihood,
+  startAlpha: number,
+  startBeta: number,
+  small: number = SMALL,
+): Climb {
   let here = standingAt(data, startAlpha, startBeta);
   for (let iteration = 1; iteration <= 200; iteration++) {
     const { alpha, beta, at } = here;
     if (!Number.isFinite(at.value)) return { kind: "not-converged" };
     const step = newtonStep(at);
-    const size = Math.max(Math.abs(step.alpha) / (1 + Math.abs(alpha)), Math.abs(step.beta) / beta);
-    if (size <= 1e-7 && step.definite) {
-      // One full step after a small one: quadratic convergence makes it exact. The likelihood is smooth: so near it is the same.
-      const top = { alpha: alpha + step.alpha, beta: beta + step.beta, at: size <= 1e-11 ? at : null };
-      return { kind: "top", ...top, iterations: iteration };
+    const lastStep = Math.max(Math.abs(step.alpha) / (1 + Math.abs(alpha)), Math.abs(step.beta) / beta);
+    if (lastStep <= small && step.definite) {
+      const top = {
+        alpha: alpha + step.alpha,
+        beta: beta + step.beta,
+        logLikelihood: at.value + step.gain / 2,
+      };
+      return { kind: "top", ...top, before: at, lastStep, iterations: iteration };
     }
     // A long step that promises nothing, or no curvature left: the likelihood is flat there, or rises for ever.
     const promise = step.gain / (1 + Math.abs(at.value));

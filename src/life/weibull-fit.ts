@@ -13,7 +13,7 @@ import type { LifeTable } from "../records/life-table.ts";
 import { climbOfExact } from "./exact-climb.ts";
 import { type WeibullLikelihood, weibullLikelihood } from "./likelihood-terms.ts";
 import { type Climb, climb, SHAPE_CEILING } from "./weibull-climb.ts";
-import { likelihoodAt, logLikelihoodAt } from "./weibull-likelihood.ts";
+import { type LikelihoodAt, likelihoodAt, logLikelihoodAt } from "./weibull-likelihood.ts";
 
 export interface WeibullParameters {
   readonly shape: number;
@@ -76,15 +76,31 @@ export function fitWeibull(table: LifeTable, near?: WeibullParameters): WeibullF
   return top.kind === "top" ? fitted(data, top) : none(top.reason, data);
 }
 
-/** The parameters alone of a likelihood that is prepared already, for those who ask hundreds of times; null without a fit. */
-export function likeliestParameters(
+/** A top of the likelihood without what is said of a fit. */
+export interface LikeliestPoint extends WeibullParameters {
+  readonly alpha: number;
+  readonly beta: number;
+  readonly logLikelihood: number;
+  /** The likelihood next to it, for its curvature. */
+  readonly before: LikelihoodAt;
+}
+
+/**
+ * The top of a likelihood that is prepared already, for those who ask hundreds of times; null without a fit.
+ *
+ * @param small  relative size of the last step; the answer is right to about its square. __Default value:__ all digits
+ */
+export function likeliestPoint(
   data: WeibullLikelihood,
   near: WeibullParameters,
-): WeibullParameters | null {
-  const top = topOf(data, near);
+  small?: number,
+): LikeliestPoint | null {
+  const top = topOf(data, near, small);
   if (top.kind === "none") return null;
-  const scaleHours = Math.exp(data.centre - top.alpha / top.beta);
-  return Number.isFinite(scaleHours) && scaleHours > 0 ? { shape: top.beta, scaleHours } : null;
+  const { alpha, beta, logLikelihood, before } = top;
+  const scaleHours = Math.exp(data.centre - alpha / beta);
+  if (!Number.isFinite(scaleHours) || scaleHours <= 0) return null;
+  return { shape: beta, scaleHours, alpha, beta, logLikelihood, before };
 }
 
 type Top = Extract<Climb, { kind: "top" }>;
@@ -92,6 +108,7 @@ type Top = Extract<Climb, { kind: "top" }>;
 function topOf(
   data: WeibullLikelihood,
   near: WeibullParameters | undefined,
+  small?: number,
 ): Top | { readonly kind: "none"; readonly reason: NoFitReason } {
   const reason = reasonAgainst(data);
   if (reason !== null) return { kind: "none", reason };
@@ -101,7 +118,7 @@ function topOf(
   }
   let worst: NoFitReason = "not-converged";
   for (const [alpha, beta] of starts(data, near)) {
-    const end = climb(data, alpha, beta);
+    const end = climb(data, alpha, beta, small);
     if (end.kind === "top") return end;
     if (end.kind === "no-maximum") worst = end.kind;
     // Concave: another start can't end elsewhere.
@@ -110,7 +127,7 @@ function topOf(
   if (worst === "no-maximum") return { kind: "none", reason: worst };
   const best = bestOnGrid(data);
   if (best === null) return { kind: "none", reason: "no-maximum" };
-  const end = climb(data, best.alpha, best.beta);
+  const end = climb(data, best.alpha, best.beta, small);
   return end.kind === "top" ? end : { kind: "none", reason: end.kind };
 }
 
@@ -177,8 +194,11 @@ function* starts(
   }
 }
 
-function fitted(data: WeibullLikelihood, { alpha, beta, at: found, iterations }: Top): WeibullFit {
-  const at = found ?? likelihoodAt(data, alpha, beta);
+/** A last step below this changed no digit that is said of the curvature. */
+const NO_STEP = 1e-11;
+
+function fitted(data: WeibullLikelihood, { alpha, beta, before, lastStep, iterations }: Top): WeibullFit {
+  const at = lastStep <= NO_STEP ? before : likelihoodAt(data, alpha, beta);
   // To (log scale, log shape): alpha = shape (centre - log scale), so d alpha = -shape d logScale + alpha d logShape.
   const a = -at.hessAlphaAlpha;
   const b = -at.hessAlphaBeta;
