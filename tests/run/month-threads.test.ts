@@ -35,8 +35,10 @@ describe("startMonthThreads(count, script, exportsFolder)", () => {
     const others = startMonthThreads(1, script, folder);
     const [thread] = others.threads;
     let theirs = 0;
+    let taken = noneTaken();
     const counted: MonthThread = {
       takeMonths: async (months) => {
+        taken = months.taken;
         const outcomes = await thread!.takeMonths(months);
         theirs = outcomes.length;
         return outcomes;
@@ -45,11 +47,11 @@ describe("startMonthThreads(count, script, exportsFolder)", () => {
     try {
       const told: [number, number][] = [];
       const source = exportFolder(folder);
-      // Slow to list what there is, so that the other thread has its share.
+      // Lists what there is only when the other thread has taken a month as well.
       const slow = {
         ...source,
         list: async (patterns: readonly string[]) => {
-          await new Promise((resolve) => setTimeout(resolve, 400));
+          while (Atomics.load(taken, 0) === 1) await new Promise((resolve) => setTimeout(resolve, 10));
           return source.list(patterns);
         },
       };
