@@ -201,6 +201,9 @@ function isAlive(pid: number): boolean {
   }
 }
 
+/** Few reads, and a buffer that costs nothing beside the rest. */
+const READ_BYTES = 1 << 20;
+
 /** The real world. */
 export const fileEffects: Effects = {
   pid: process.pid,
@@ -212,7 +215,7 @@ export const fileEffects: Effects = {
   kindOf,
   list,
   read: (path) => fs.readFile(path),
-  digest: (path) => digestOf(createReadStream(path)),
+  digest: (path) => digestOf(createReadStream(path, { highWaterMark: READ_BYTES })),
   makeFolder: async (path) => {
     await fs.mkdir(path, { recursive: true });
   },

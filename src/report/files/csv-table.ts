@@ -5,7 +5,7 @@
  * and numbers have 10 significant digits.
  */
 import type { ColumnTable } from "arquero";
-import { csvLine } from "../../records/csv-cell.ts";
+import { csvCell, csvLine } from "../../records/csv-cell.ts";
 import { published } from "../../units.ts";
 
 export type CsvValue = string | number | null;
@@ -45,8 +45,17 @@ export function csvText(columns: ColumnTable): string {
 export function* csvPieces<Row>(rows: Iterable<Row>, columns: readonly CsvColumn<Row>[]): Iterable<string> {
   let lines = [csvLine(columns.map(({ head }) => head))];
   let characters = 0;
+  // Many a cell holds what stands above it, and is written already.
+  const above: CsvValue[] = columns.map(() => null);
+  const cells = columns.map(() => "");
   for (const row of rows) {
-    const line = csvLine(columns.map(({ value }) => writtenCell(value(row))));
+    for (let at = 0; at < columns.length; at++) {
+      const value = columns[at]!.value(row);
+      if (value === above[at]) continue;
+      above[at] = value;
+      cells[at] = csvCell(writtenCell(value));
+    }
+    const line = `${cells.join(",")}\n`;
     lines.push(line);
     characters += line.length;
     if (characters < PIECE_CHARACTERS) continue;

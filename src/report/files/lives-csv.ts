@@ -14,13 +14,13 @@ const finite = (value: number): number | null => (Number.isFinite(value) ? value
 export function lineage(rows: readonly RowRef[], fileName: (file: number) => string): string {
   // A life has rows in a few files, and one map for each life would cost more than looking through them.
   const files: number[] = [];
-  const texts: string[] = [];
+  const lines: number[][] = [];
   for (const { file, line } of rows) {
     const at = files.lastIndexOf(file);
-    if (at >= 0) texts[at] += ` ${line}`;
-    else texts[files.push(file) - 1] = `${fileName(file)}:${line}`;
+    if (at >= 0) lines[at]!.push(line);
+    else lines[files.push(file) - 1] = [line];
   }
-  return texts.join("; ");
+  return files.map((file, at) => `${fileName(file)}:${lines[at]!.join(" ")}`).join("; ");
 }
 
 const columnsOf = (month: Month): readonly CsvColumn<Life>[] => [
