@@ -2,7 +2,7 @@
 
 import { halfwayHours, zeroEventStatement } from "../life/given-shape.ts";
 import { twoSidedDrop } from "../life/likelihood-drop.ts";
-import { extremesOver } from "../life/likelihood-region.ts";
+import { survivalBounds } from "../life/likelihood-region.ts";
 import { lifeAt, lifeBounds, scaleBounds, shapeBounds } from "../life/profile-bounds.ts";
 import { traceRegion } from "../life/region-outline.ts";
 import { type SurvivalOutcome, survivalCurve } from "../life/survival-curve.ts";
@@ -75,12 +75,11 @@ function fittedCurve(fit: FittedWeibull, drop: number, table: LifeTable): GroupL
   const last = table.lowerHours.reduce((most, hours) => Math.max(most, hours), 0);
   const from = Math.max(1, lifeAt(fit, 0.001));
   const to = Math.max(2 * from, Math.min(last * 1.2, lifeAt(fit, 0.999)));
-  const region = traceRegion(fit, drop, CURVE_RAYS);
+  const boundsAt = survivalBounds(traceRegion(fit, drop, CURVE_RAYS));
   return Array.from({ length: CURVE_POINTS }, (_, i) => {
     const hours = from * power(to / from, i / (CURVE_POINTS - 1));
-    const survival = ({ shape, scaleHours }: { shape: number; scaleHours: number }) =>
-      Math.exp(-power(hours / scaleHours, shape));
-    const { lower, upper } = extremesOver(region, survival, 0);
-    return { hours, survival: survival(fit), lower: lower ?? 0, upper: upper ?? 1 };
+    const survival = Math.exp(-power(hours / fit.scaleHours, fit.shape));
+    const { lower, upper } = boundsAt(hours);
+    return { hours, survival, lower: lower ?? 0, upper: upper ?? 1 };
   });
 }

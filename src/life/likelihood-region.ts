@@ -4,6 +4,7 @@
  * For a smooth quantity this is its profile-likelihood bound; for one with steps it is the greatest and least value that
  * any believable Weibull gives. How the region's outline is walked is in region-outline.ts.
  */
+import { power } from "../math/power.ts";
 import { type Bounds, bounds } from "./likelihood-drop.ts";
 import {
   FARTHEST_ALPHA,
@@ -69,6 +70,36 @@ export function extremeOfRisk(region: LikelihoodRegion, risk: Quantity, sign: Si
   const estimate = risk(region.fit);
   if (!(sign * best.value > sign * estimate)) return estimate;
   return goesOn(region, risk, best) ? null : best.value;
+}
+
+/**
+ * Bounds of survival at any hours over a region that was traced before. The log cumulative hazard alpha + beta l is a straight line
+ * in the region's own parameters, so its extremes lie on the outline, wherever that is farthest in one direction; the top of the
+ * parabola through the farthest slice and its neighbours finds them to four digits or more without another slice.
+ */
+export function survivalBounds(region: LikelihoodRegion): (hours: number) => Bounds {
+  const outline = [...region.half(1), ...region.half(-1)];
+  const { endless, fit } = region;
+  const ends = outline.every(({ best, edge }) => Math.abs(edge - best) < FARTHEST_ALPHA);
+  if (endless.low || endless.high || !ends) {
+    return (hours) =>
+      extremesOver(region, ({ shape, scaleHours }) => Math.exp(-power(hours / scaleHours, shape)), 0);
+  }
+  return (hours) => {
+    const log = Math.log(hours) - fit.likelihood.centre;
+    const logHazards = outline.map(({ edge, shape }) => edge + shape * log);
+    const survivalAt = (logHazard: number) => Math.exp(-Math.exp(logHazard));
+    return { lower: survivalAt(farthest(logHazards, 1)), upper: survivalAt(farthest(logHazards, -1)) };
+  };
+}
+
+/** The greatest (1) or least (-1) of values evenly round an outline, between them by a parabola. */
+function farthest(values: readonly number[], sign: Side): number {
+  let at = 0;
+  for (let k = 1; k < values.length; k++) if (sign * values[k]! > sign * values[at]!) at = k;
+  const [before, middle, after] = [values.at(at - 1)!, values[at]!, values[(at + 1) % values.length]!];
+  const bend = before - 2 * middle + after;
+  return sign * bend < 0 ? middle - (after - before) ** 2 / (8 * bend) : middle;
 }
 
 interface Spot {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { oneSidedDrop, twoSidedDrop } from "../../src/life/likelihood-drop.ts";
-import { boundOverRegion } from "../../src/life/likelihood-region.ts";
+import { boundOverRegion, survivalBounds } from "../../src/life/likelihood-region.ts";
 import { lifeAt, lifeBounds, scaleBounds, shapeBounds } from "../../src/life/profile-bounds.ts";
+import { traceRegion } from "../../src/life/region-outline.ts";
 import { type FittedWeibull, fitWeibull } from "../../src/life/weibull-fit.ts";
 import { type LifeTable, lifeTable } from "../../src/records/life-table.ts";
 import { apart, dataTable, reference } from "./reference-data.ts";
@@ -74,6 +75,22 @@ describe("boundOverRegion(fit, quantity, drop)", () => {
   });
 });
 
+describe("survivalBounds(region)", () => {
+  it("gives what a fine search over the region does, at any hours, from few slices", () => {
+    for (const name of ["bearing-cage", "heat-exchanger", "cosmesis", "retirement-home"]) {
+      const fit = fitted(dataTable(name));
+      const boundsAt = survivalBounds(traceRegion(fit, drop, 60));
+      for (const fraction of [0.01, 0.1, 0.5, 0.9]) {
+        const hours = lifeAt(fit, fraction);
+        const ours = boundsAt(hours);
+        const fine = boundOverRegion(fit, (p) => Math.exp(-((hours / p.scaleHours) ** p.shape)), drop);
+        expect(apart(Math.log(ours.lower!), Math.log(fine.lower!))).toBeLessThan(3e-4);
+        expect(apart(Math.log(ours.upper!), Math.log(fine.upper!))).toBeLessThan(3e-4);
+      }
+    }
+  });
+});
+
 describe("bounds that aren't there", () => {
   const running = Number.POSITIVE_INFINITY;
   // Lives seen only from a late entry: a hazard falling as c/t, which is shape 0, explains them nearly as well.
@@ -89,6 +106,8 @@ describe("bounds that aren't there", () => {
     expect(shapeBounds(fit, drop)).toMatchObject({ lower: null, unbounded: "lower" });
     expect(boundOverRegion(fit, (p) => p.shape, drop)).toMatchObject({ lower: null, unbounded: "lower" });
     expect(shapeBounds(fit, drop).upper).toBeGreaterThan(fit.shape);
+    // Far before the first entry nothing tells survival from 0.
+    expect(survivalBounds(traceRegion(fit, drop, 60))(1e-3).lower ?? 0).toBeLessThan(1e-3);
   });
 
   it("a scale that nothing keeps from growing has no upper bound", () => {
