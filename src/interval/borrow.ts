@@ -73,5 +73,5 @@ function withLent(
 
 const worseOf =
   (own: RiskAtSpacing, lent: RiskAtSpacing): RiskAtSpacing =>
-  (spacingH) =>
-    worse(own(spacingH), lent(spacingH));
+  (spacingH, upTo) =>
+    worse(own(spacingH, upTo), lent(spacingH, upTo));

@@ -7,7 +7,13 @@ import { DEFAULT_SHAPES, overShapes } from "../life/given-shape.ts";
 import { likeliestShape } from "../life/likeliest-shape.ts";
 import { fitWeibull, type WeibullFit } from "../life/weibull-fit.ts";
 import type { LifeTable } from "../records/life-table.ts";
-import { FEWEST_AIRCRAFT, FEWEST_LIVES, type SurvivalLine, type SurvivalQuantity } from "./lines.ts";
+import {
+  type BoundSide,
+  FEWEST_AIRCRAFT,
+  FEWEST_LIVES,
+  type SurvivalLine,
+  type SurvivalQuantity,
+} from "./lines.ts";
 
 export type LifeLineResult =
   | {
@@ -54,7 +60,7 @@ const freeLine = (line: LifeLineOutcome): SurvivalLine | null =>
     ? {
         method: "life",
         standsOn: line.standsOn,
-        bounded: (quantity, side = "both") => line.bounded(quantity, side === "both" ? "both" : "upper"),
+        bounded: (quantity, side = "both") => line.bounded(quantity, side),
         estimated: (quantity) => quantity(line.survival!),
       }
     : null;
@@ -73,16 +79,17 @@ function withoutUpperBounds(line: SurvivalLine, lives: number, aircraft: number)
  */
 function givenShapeLine(table: LifeTable, fit: WeibullFit, confidence: number): SurvivalLine | null {
   const { bounded } = overShapes(table, confidence);
-  const worst = (quantity: SurvivalQuantity) => bounded((parameters) => quantity(survivalOf(parameters)));
-  if (worst((survival) => 1 - survival(1)).upper === null) return null;
+  const worst = (quantity: SurvivalQuantity, side: BoundSide = "both") =>
+    bounded((parameters) => quantity(survivalOf(parameters)), side === "both" ? "both" : "upper");
+  if (worst((survival) => 1 - survival(1), "upper").upper === null) return null;
   const likeliest = likeliestShape(table);
   const best = likeliest === null ? () => 1 : survivalOf(likeliest);
   const { from, to } = DEFAULT_SHAPES;
   return {
     method: "life",
     standsOn: `given-shape Weibull (shapes ${from} to ${to}, the worst counts) on ${fit.lives} lives with ${fit.events} over-limit events`,
-    bounded: (quantity) => {
-      const { lower, upper } = worst(quantity);
+    bounded: (quantity, side) => {
+      const { lower, upper } = worst(quantity, side);
       return { estimate: quantity(best), lower, upper };
     },
     estimated: (quantity) => quantity(best),

@@ -29,8 +29,6 @@ export function shareOf(
   if (line === null) return () => null;
   const compute = (spacingH: number, asked: BoundSide) =>
     line.bounded((survival) => overLimitShare(survival, spacingH, greatestAgeH, horizon), asked);
-  // A life line has no bound up to a level alone.
-  if (line.method === "life") return remembered((spacingH: number) => compute(spacingH, side));
   return boundedOnce(side, compute);
 }
 
@@ -66,7 +64,7 @@ export const risksOnGrid = (
     const share = upTo && justOver(upTo.overLimitPerInspection);
     return {
       intervalH,
-      overLimitPerInspection: { life: lines.life(spacingH), wear: lines.wear(spacingH, share) },
+      overLimitPerInspection: { life: lines.life(spacingH, share), wear: lines.wear(spacingH, share) },
       unsafeBeforeSeen: lines.unsafe(spacingH, upTo && justOver(upTo.unsafeBeforeSeen)),
     };
   });

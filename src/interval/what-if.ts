@@ -79,7 +79,7 @@ function bothMethods({ fleet, evidence, tolerance, risks }: WhatIfQuestion): Ask
   const upperAt: UpperAt = (name, confidence, intervalH, upTo) => {
     const { life, wear, unsafe } = evidence.roughLinesAt(confidence).risks.counted;
     const spacingH = intervalH * (1 + tolerance);
-    return name === UNSAFE ? unsafe(spacingH, upTo) : worse(life(spacingH), wear(spacingH, upTo));
+    return name === UNSAFE ? unsafe(spacingH, upTo) : worse(life(spacingH, upTo), wear(spacingH, upTo));
   };
   return askedOf(grid, fleet, upperAt, (name, k) => {
     const upper = grid[k]!.risks.find((risk) => risk.name === name)?.value?.upper ?? null;

@@ -21,8 +21,11 @@ import { extremeOfRisk } from "./likelihood-region.ts";
 import { type LikelihoodRegion, traceRegion } from "./region-outline.ts";
 import { type FittedWeibull, fitWeibull, type WeibullFit, type WeibullParameters } from "./weibull-fit.ts";
 
-/** A quantity of the survival curve S(hours), say a share of looks over limit. It must not rise where survival rises. */
-export type SurvivalRisk = (survival: (hours: number) => number) => number;
+/** S(hours); who has the hours' logarithm already gives it too, and saves taking it. */
+export type Survival = (hours: number, logHours?: number) => number;
+
+/** A quantity of the survival curve, say a share of looks over limit. It must not rise where survival rises. */
+export type SurvivalRisk = (survival: Survival) => number;
 
 export interface BoundedRisk {
   readonly estimate: number;
@@ -31,15 +34,18 @@ export interface BoundedRisk {
   readonly upper: number | null;
 }
 
-export type BoundSide = "both" | "upper";
+/**
+ * Both bounds, or only the upper one (the lower is then null): about half the work. Or of the upper one only whether it is over
+ * `upTo`: it is then exact where it is not, and else any number between `upTo` and the bound.
+ */
+export type BoundSide = "both" | "upper" | { readonly upTo: number };
 
 export interface LifeLine {
   readonly kind: "free" | "given-shape";
   readonly fit: WeibullFit;
   /** What it stands on, in words. */
   readonly standsOn: string;
-  readonly survival: ((hours: number) => number) | null;
-  /** Both bounds, or only the upper one (the lower is then null): about half the work. */
+  readonly survival: Survival | null;
   readonly bounded: (risk: SurvivalRisk, side?: BoundSide) => BoundedRisk;
 }
 
@@ -75,31 +81,10 @@ export const lifeLine = (
 ): LifeLineOutcome => prepareLifeLine(table, options)(options.confidence);
 
 /** S(hours) of a Weibull. */
-export const survivalOf = ({ shape, scaleHours }: WeibullParameters): ((hours: number) => number) => {
+export const survivalOf = ({ shape, scaleHours }: WeibullParameters): Survival => {
   const logScale = Math.log(scaleHours);
-  return (hours) => Math.exp(-Math.exp(shape * (Math.log(hours) - logScale)));
+  return (hours, logHours = Math.log(hours)) => Math.exp(-Math.exp(shape * (logHours - logScale)));
 };
-
-/**
- * The same for many Weibulls that are asked at the same hours one after another, as a risk asks them: logarithms of hours are
- * taken once.
- */
-function survivalsOf(): (parameters: WeibullParameters) => (hours: number) => number {
-  const asked: number[] = [];
-  const logs: number[] = [];
-  return ({ shape, scaleHours }) => {
-    const logScale = Math.log(scaleHours);
-    let next = 0;
-    return (hours) => {
-      const at = next++;
-      if (asked[at] !== hours) {
-        asked[at] = hours;
-        logs[at] = Math.log(hours);
-      }
-      return Math.exp(-Math.exp(shape * (logs[at]! - logScale)));
-    };
-  };
-}
 
 function freeLine(
   fit: FittedWeibull,
@@ -151,22 +136,19 @@ function freeBounds(
     return traced;
   };
   return (risk, side = "both") => {
-    const survivalWith = survivalsOf();
-    const quantity = (parameters: WeibullParameters) => risk(survivalWith(parameters));
+    const quantity = (parameters: WeibullParameters) => risk(survivalOf(parameters));
     const estimate = quantity(fit);
     const widened = (drop: number) => clusteredDrop(fit, variance, quantity, drop, confidence);
     // The upper bound of a risk is the lower bound of life.
     const up = widened(calibrated?.shortLife ?? plain);
     if (!Number.isFinite(up)) return { estimate, lower: null, upper: null };
-    const bounds = {
-      estimate,
-      lower:
-        side === "upper"
-          ? null
-          : extremeOfRisk(regionOf(widened(calibrated?.longLife ?? plain)), quantity, -1),
-      upper: extremeOfRisk(regionOf(up), quantity, 1),
-    };
-    return bootstrap === null ? bounds : widerOf(bounds, bootstrapValues(bootstrap, quantity), confidence);
+    const upper = extremeOfRisk(regionOf(up), quantity, 1);
+    const level = typeof side === "object" ? side.upTo : Number.POSITIVE_INFINITY;
+    if (upper !== null && upper > level) return { estimate, lower: null, upper };
+    const lower =
+      side === "both" ? extremeOfRisk(regionOf(widened(calibrated?.longLife ?? plain)), quantity, -1) : null;
+    if (bootstrap === null) return { estimate, lower, upper };
+    return widerOf({ estimate, lower, upper }, bootstrapValues(bootstrap, quantity), confidence);
   };
 }
 

@@ -83,7 +83,8 @@ function logExposure(table: LifeTable, shape: number, intervals: "least" | "most
   return sum > 0 ? Math.log(sum) + shape * Math.log(longest) : Number.NEGATIVE_INFINITY;
 }
 
-function bestScale(data: WeibullLikelihood, shape: number): number | null {
+/** The likeliest scale at one shape, in hours; null where the likelihood has no top. */
+export function bestScale(data: WeibullLikelihood, shape: number): number | null {
   let start = 0;
   // A start on the rising side: the search is concave in alpha, but far out it is flat.
   for (let i = 0; i < 200 && likelihoodAt(data, start, shape).gradAlpha < 0; i++) start -= 2;
@@ -100,8 +101,11 @@ export interface WorstOverShapes {
   readonly events: number;
   /** The greatest estimate over the shapes. */
   readonly estimated: (risk: Risk) => number | null;
-  /** The least lower bound over the shapes, the greatest upper one, and the shape at which that is. */
-  readonly bounded: (risk: Risk) => {
+  /** The least lower bound over the shapes (null where only the upper is asked for), the greatest upper one, and its shape. */
+  readonly bounded: (
+    risk: Risk,
+    side?: "both" | "upper",
+  ) => {
     readonly lower: number | null;
     readonly upper: number | null;
     readonly worstShape: number | null;
@@ -134,9 +138,9 @@ export function overShapes(
       const estimates = at(risk, (scale) => scale.estimateHours);
       return estimates === null ? null : Math.max(...estimates);
     },
-    bounded: (risk) => {
+    bounded: (risk, side = "both") => {
       const uppers = at(risk, (scale) => scale.lowerHours);
-      const lowers = at(risk, (scale) => scale.upperHours);
+      const lowers = side === "upper" ? null : at(risk, (scale) => scale.upperHours);
       const upper = uppers === null ? null : Math.max(...uppers);
       return {
         lower: lowers === null ? null : Math.min(...lowers),

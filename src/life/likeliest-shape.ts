@@ -1,6 +1,6 @@
 import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
-import { DEFAULT_SHAPES, givenShapeScale, type ShapeRange } from "./given-shape.ts";
+import { bestScale, DEFAULT_SHAPES, type ShapeRange } from "./given-shape.ts";
 import { weibullLikelihood } from "./likelihood-terms.ts";
 import type { WeibullParameters } from "./weibull-fit.ts";
 import { logLikelihoodAt } from "./weibull-likelihood.ts";
@@ -20,7 +20,7 @@ export function likeliestShape(
   let best: { parameters: WeibullParameters; logLikelihood: number } | null = null;
   for (let i = 0; i <= STEPS; i++) {
     const shape = range.from * power(range.to / range.from, i / STEPS);
-    const scaleHours = givenShapeScale(table, shape, 0.5).estimateHours;
+    const scaleHours = bestScale(data, shape);
     if (scaleHours === null) continue;
     const logLikelihood = logLikelihoodAt(data, shape * (data.centre - Math.log(scaleHours)), shape);
     if (best === null || logLikelihood > best.logLikelihood)

@@ -29,6 +29,18 @@ describe("lifeLine(table, options)", () => {
     expect(risk.estimate).toBeLessThan(risk.upper!);
   });
 
+  it("up to a level only: the bound itself where it is not over it, else a number between the two", () => {
+    const table = { ...dataTable("bearing-cage") };
+    const pairs = { ...table, cluster: Int32Array.from({ length: table.rows }, (_, i) => i >> 1) };
+    const own = line(pairs, 50);
+    const risk = overBy(1000);
+    const upper = own.bounded(risk).upper!;
+    expect(own.bounded(risk, { upTo: upper })).toMatchObject({ lower: null, upper });
+    const { upper: some } = own.bounded(risk, { upTo: upper / 4 });
+    expect(some!).toBeGreaterThan(upper / 4);
+    expect(some!).toBeLessThanOrEqual(upper);
+  });
+
   it("with 2 events takes every shape of the range, with 3 fits freely", () => {
     const running = { lowerHours: 800, upperHours: Number.POSITIVE_INFINITY, count: 20 };
     const events = [
