@@ -21,7 +21,7 @@ import {
   varianceRatio,
 } from "./region-geometry.ts";
 import { regionModel } from "./region-model.ts";
-import { castRay, type Ray, stretched, thetaAt } from "./region-rays.ts";
+import { castRay, type Ray, STRAIGHT, stretched, thetaAt } from "./region-rays.ts";
 import { extremesOf, type SampledEdge } from "./region-search.ts";
 
 /** A risk, or any other number, as a function of the rate distribution. */
@@ -52,7 +52,7 @@ export interface UpTo {
 
 export type RegionSide = "both" | "lower" | "upper" | UpTo;
 
-/** Whether the likelihood says how far each ray goes, or the bend of the 95 % region's ray does, at next to no cost. */
+/** Whether the likelihood says how far each ray goes, or the growth along the 95 % region's ray does, at next to no cost. */
 export type RegionEdge = "traced" | "stretched";
 
 /** The region of a fit for one-sided bounds at the given confidence. */
@@ -70,7 +70,7 @@ export function likelihoodRegion(
       : baseRays.map((ray) => {
           const distance = stretched(ray, baseRoot, root / baseRoot);
           if (edge === "stretched") return { ...ray, distance };
-          return castRay(fit, geometry, ray.direction, root, distance);
+          return castRay(fit, geometry, ray.direction, root, ray, distance);
         });
   const sampled = sampledEdge(fit, geometry, rays, root);
   // A variance known from few aircraft: Student's t in place of the normal, as for a mean of that many values.
@@ -106,7 +106,13 @@ function baseOf(fit: RateFit): Base {
   if (known !== undefined) return known;
   const geometry = geometryOf(fit);
   const root = Math.sqrt(boundThreshold(fit.components, BASE_CONFIDENCE));
-  const rays = directions(geometry).map((direction) => castRay(fit, geometry, direction, root));
+  const rays: Ray[] = [];
+  for (const direction of directions(geometry)) {
+    // Directions come in opposite pairs: what bends one way bends the other way on the other side.
+    const opposite = rays.length % 2 === 1 ? rays.at(-1)! : STRAIGHT;
+    const growth = { bend: -opposite.bend, twist: opposite.twist };
+    rays.push(castRay(fit, geometry, direction, root, growth));
+  }
   const base = { geometry, root, rays };
   bases.set(fit, base);
   return base;

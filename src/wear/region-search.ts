@@ -121,8 +121,10 @@ const reachIn = ({ rays, root, factor }: Towards, direction: Float64Array): numb
 
 /** The region's edge in a direction, by the likelihood. */
 function onEdge(at: Towards, direction: Float64Array): Spot {
-  const { fit, geometry, root, factor } = at;
-  const { distance } = castRay(fit, geometry, direction, root * factor, reachIn(at, direction));
+  const { fit, geometry, rays, root, factor } = at;
+  const like = nearest(rays, direction);
+  const start = stretched(like, root, factor);
+  const { distance } = castRay(fit, geometry, direction, root * factor, like, start);
   return spotAt(at, direction, distance);
 }
 
