@@ -31,7 +31,7 @@ import { evidenceOf } from "./interval/part-work.ts";
 import { ProblemTally } from "./interval/problem-tally.ts";
 import { lastMonthEnd } from "./interval/reported-day.ts";
 import { SAFEGUARDS_MISSING } from "./interval/safeguards.ts";
-import { trendResult } from "./interval/trend-result.ts";
+import { alertWhy, trendResult } from "./interval/trend-result.ts";
 import { byChance } from "./interval/watch-list.ts";
 import { watchRecord } from "./interval/watch-record.ts";
 import { ExportError, type RowProblem } from "./problems.ts";
@@ -110,9 +110,9 @@ async function monthRecords(options: ReadMonthOptions): Promise<MonthRecords> {
     ...{ fleet, asOf },
     serials: exports.components.serial,
     rows: reduced === null ? rowCounts(inputs) : NO_ROWS,
-    alerts: trends.map(({ part, environment, alerts: { open } }) => ({
+    alerts: trends.map(({ part, environment, alerts }) => ({
       part: fleet.parts[part]!.part,
-      ...{ environment, open },
+      ...{ environment, open: alerts.open, why: alertWhy(alerts) },
     })),
     safeguardsMissing: SAFEGUARDS_MISSING,
   };
@@ -199,7 +199,7 @@ const inOrderOfTasks = (fleet: Fleet, answers: readonly PartAnswers[]): Recommen
   );
 
 /** Of rows that were read elsewhere nothing is known, and the rule that asks fails. */
-const NO_ROWS = { read: 0, rejected: 0 };
+const NO_ROWS = { read: 0, rejected: 0, unassigned: 0 };
 
 /** Tables of lives are of one day: what is known on another they don't say. */
 function assertMadeFor(madeFor: Day, asOf: Day): void {
@@ -211,10 +211,13 @@ function assertMadeFor(madeFor: Day, asOf: Day): void {
 }
 
 /** Rows read and rejected of the exports that lives are made from. */
-function rowCounts(inputs: Month["inputs"]): { read: number; rejected: number } {
+function rowCounts(inputs: Month["inputs"]): JudgeContext["rows"] {
   const counted = inputs.filter(({ kind }) => kind === "wear" || kind === "removals");
+  const sum = (pick: (input: (typeof counted)[number]) => number) =>
+    counted.reduce((total, input) => total + pick(input), 0);
   return {
-    read: counted.reduce((sum, { read }) => sum + read, 0),
-    rejected: counted.reduce((sum, { rejected }) => sum + rejected, 0),
+    read: sum(({ read }) => read),
+    rejected: sum(({ rejected }) => rejected),
+    unassigned: sum(({ unassigned }) => unassigned),
   };
 }

@@ -131,7 +131,7 @@ const evidence = z.strictObject({
     "Largest upper bound of the wear exponent",
     "1.2",
   ).optional(),
-  rejected_rows: share("Largest share of rejected rows", "2%").optional(),
+  rejected_rows: share("Largest share of rows that are rejected or have words not known", "2%").optional(),
 });
 
 const step = hours("An interval of the grid", "50 h");

@@ -6,6 +6,7 @@ import type { Acceptable, Fleet, Task } from "../fleet/fleet.ts";
 import { intervalGrid, type PresentInterval, presentInterval } from "../fleet/intervals.ts";
 import type { GroupKey } from "../records/life.ts";
 import { looksWithNumber as withNumber } from "../records/life-readings.ts";
+import { UNASSIGNED } from "../records/words.ts";
 import type { Day } from "../units.ts";
 import { countedAtPresent, functionalFailures } from "./counted.ts";
 import { type Decided, type DecisionInput, decide, type WeighedRisk } from "./decide.ts";
@@ -23,7 +24,10 @@ import { allPassed, evaluateRules } from "./rules.ts";
 
 /** Whether the removal rate of a part in an environment is over its alert level now. */
 export interface RemovalAlert extends Pick<GroupKey, "part" | "environment"> {
-  readonly open: boolean;
+  /** null: not known. */
+  readonly open: boolean | null;
+  /** Why it is open or not known. */
+  readonly why: string | null;
 }
 
 /** What all decisions of a month share: plain data, so that it can go to another thread. */
@@ -32,8 +36,8 @@ export interface JudgeContext {
   readonly asOf: Day;
   /** Serial of each component number. */
   readonly serials: readonly string[];
-  /** Rows of the wear and removal exports. */
-  readonly rows: { readonly read: number; readonly rejected: number };
+  /** Rows of the wear and removal exports; unassigned: with a word that the fleet file doesn't know. */
+  readonly rows: { readonly read: number; readonly rejected: number; readonly unassigned: number };
   readonly alerts: readonly RemovalAlert[];
   readonly safeguardsMissing: readonly string[];
 }
@@ -47,6 +51,7 @@ export interface Judgement {
   readonly failures: Recommendation["functionalFailures"];
   readonly failureRate: WeighedRisk;
   readonly firstInspectionHours: Bounded | null;
+  /** Its next look comes after the present interval. */
   readonly oldest: Recommendation["oldest"];
   readonly goBack: GoBackWatch | null;
   /** Number of the review at which an extension would be decided. */
@@ -71,7 +76,11 @@ export function judge(task: Task, evidence: GroupEvidence, month: JudgeContext):
   const risks = risksOnGrid(grid, task.tolerance, lines.risks.counted);
   const asked = { task, evidence, month, present, lines };
   const facts = factsOf(asked);
-  const rulesWith = rulesOn(asked, risks, facts);
+  // An extension puts the oldest component's next look off as well.
+  const oldestAt = remembered((intervalH: number) =>
+    oldestFitted(evidence, month.serials, intervalH * (1 + task.tolerance), lines),
+  );
+  const rulesWith = rulesOn(asked, risks, facts, oldestAt);
   const rulesAt = (candidateH: number | null) => rulesWith(candidateH, fleet.acceptable);
   const failureRate: WeighedRisk = {
     name: "functional failures per 1000 h",
@@ -92,6 +101,7 @@ export function judge(task: Task, evidence: GroupEvidence, month: JudgeContext):
   const { candidateH } = decided;
   const outcomes = rulesAt(candidateH !== null && candidateH > present.intervalH ? candidateH : null);
   return {
+    oldest: oldestAt(present.intervalH),
     ...{ present, lines, risks, ...facts, failureRate, review, input, decided, outcomes, rulesWith },
     withEarlyCensored: decide(inputWith("censored")),
   };
@@ -107,10 +117,10 @@ interface Asked {
 }
 
 /** What the page shows besides the risks, and rules ask about. */
-type Facts = Pick<Judgement, "counted" | "failures" | "firstInspectionHours" | "oldest" | "goBack">;
+type Facts = Pick<Judgement, "counted" | "failures" | "firstInspectionHours" | "goBack">;
 
 function factsOf({ task, evidence, month, present, lines }: Asked): Facts {
-  const { fleet, asOf, serials } = month;
+  const { fleet, asOf } = month;
   const { key, lives } = evidence;
   const { confidence } = fleet.acceptable;
   const { intervalH, since } = present;
@@ -118,7 +128,6 @@ function factsOf({ task, evidence, month, present, lines }: Asked): Facts {
     counted: countedAtPresent(lives, intervalH, since, fleet.evidence.presentIntervalBand, confidence),
     failures: functionalFailures(lives, asOf, confidence),
     firstInspectionHours: firstInspection(fleet, lines),
-    oldest: oldestFitted(evidence, serials, intervalH * (1 + task.tolerance), lines),
     goBack: goBackWatch(fleet, task, key, lives, asOf),
   };
 }
@@ -127,7 +136,8 @@ function factsOf({ task, evidence, month, present, lines }: Asked): Facts {
 function rulesOn(
   { task, evidence, month, present, lines }: Asked,
   risks: readonly RiskAtInterval[],
-  { failures, counted, oldest, goBack }: Facts,
+  { failures, counted, goBack }: Facts,
+  oldestAt: (intervalH: number) => Judgement["oldest"],
 ): Judgement["rulesWith"] {
   const { fleet, asOf, rows, safeguardsMissing } = month;
   const { key, lives, borrowed } = evidence;
@@ -135,14 +145,14 @@ function rulesOn(
     modelChecks(evidence, lines, intervalH * (1 + task.tolerance), fleet),
   );
   const whatever = {
-    ...{ task, asOf, lives, counted, oldest, rows, goBack, borrowed, safeguardsMissing },
+    ...{ task, asOf, lives, counted, rows, goBack, borrowed, safeguardsMissing },
     group: key,
     presentH: present.intervalH,
     isReview: isReviewMonth(fleet, asOf),
     functionalFailures: failures,
     tenPercentHours: tenPercentHours(lines),
     looksWithNumber: looksWithNumber(evidence),
-    alertOpen: alertOpen(month.alerts, key),
+    alert: alertOf(month, key),
     lastDecision: lastDecision(fleet, task, key, asOf),
   };
   const evaluated = (atH: number, acceptable: Acceptable) =>
@@ -151,6 +161,7 @@ function rulesOn(
       fleet: { ...fleet, acceptable },
       atCandidate: risks.find(({ intervalH }) => intervalH === atH)!,
       checks: checksAt(atH),
+      oldest: oldestAt(atH),
     } satisfies RuleContext);
   // Other confidences ask again with the same acceptable risks.
   const known = new Map<string, EvidenceOutcome[]>();
@@ -163,10 +174,12 @@ function rulesOn(
   };
 }
 
-/** null where no rate of its removals is known. */
-function alertOpen(alerts: readonly RemovalAlert[], { part, environment }: GroupKey): boolean | null {
-  const own = alerts.filter((alert) => alert.part === part && alert.environment === environment);
-  return own.length === 0 ? null : own.some(({ open }) => open);
+/** The alert of a group, or why there is none: no rates at all, or none where it flies. */
+function alertOf({ alerts }: JudgeContext, { part, environment }: GroupKey): RuleContext["alert"] {
+  const placed = alerts.filter((alert) => alert.environment !== UNASSIGNED);
+  if (placed.length === 0) return "no rates";
+  const own = placed.find((alert) => alert.part === part && alert.environment === environment);
+  return own ?? { open: null, why: `no hours flown in ${environment} are exported` };
 }
 
 type EarlyRemovals = "counted" | "censored";

@@ -18,7 +18,9 @@ export interface RemovalTrend {
   readonly environment: string;
   readonly months: readonly RemovalMonth[];
   /** 2 of the last 3 months over the limit. */
-  readonly alert: boolean;
+  /** null: not known, months with removals having no alert level. */
+  readonly alert: boolean | null;
+  /** Why it is open or not known. */
   readonly alertWhy: string | null;
   readonly causes: readonly {
     readonly mode: string;

@@ -26,6 +26,7 @@ export interface RuleContext {
   readonly atCandidate: RiskAtInterval;
   /** Age at which 10 % are over the limit by the life fit; null without a fit. */
   readonly tenPercentHours: number | null;
+  /** Its next look comes after the candidate interval. */
   readonly oldest: {
     readonly serial: string;
     readonly hours: number;
@@ -33,9 +34,10 @@ export interface RuleContext {
   } | null;
   /** Share of due looks with a number, and how many looks that is of. */
   readonly looksWithNumber: { readonly numbers: number; readonly looks: number };
-  /** Rows of the wear and removal exports. */
-  readonly rows: { readonly read: number; readonly rejected: number };
-  readonly alertOpen: boolean | null;
+  /** Rows of the wear and removal exports; unassigned: with a word that the fleet file doesn't know. */
+  readonly rows: { readonly read: number; readonly rejected: number; readonly unassigned: number };
+  /** Of its part's removal rate in its environment. */
+  readonly alert: { readonly open: boolean | null; readonly why: string | null } | "no rates";
   readonly lastDecision: Decision | null;
   /** The watch of the last extension by a decision; null where none is in force. */
   readonly goBack: GoBackWatch | null;

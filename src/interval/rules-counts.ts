@@ -13,10 +13,10 @@ import {
 /** Lives that were looked at: one never seen since it began says nothing. */
 const lookedAt = ({ lives }: RuleContext) => lives.filter(({ lookHours }) => lookHours.length > 0);
 
+/** Lives without an aircraft have a count of their own, under "". */
 const livesByAircraft = (context: RuleContext): Map<string, number> => {
-  const lives = lookedAt(context);
   const count = new Map<string, number>();
-  for (const { aircraft } of lives) if (aircraft !== "") count.set(aircraft, (count.get(aircraft) ?? 0) + 1);
+  for (const { aircraft } of lookedAt(context)) count.set(aircraft, (count.get(aircraft) ?? 0) + 1);
   return count;
 };
 
@@ -66,7 +66,7 @@ export const COUNT_RULES: readonly EvidenceRule[] = [
     asks: "Do they come from enough aircraft?",
     evaluate: (context) => {
       const { minimumAircraft } = context.fleet.evidence;
-      const found = livesByAircraft(context).size;
+      const found = [...livesByAircraft(context).keys()].filter((aircraft) => aircraft !== "").length;
       return verdict(
         found >= minimumAircraft,
         `${found} aircraft`,
@@ -84,9 +84,13 @@ export const COUNT_RULES: readonly EvidenceRule[] = [
       const share = largest === undefined ? 1 : largest[1] / lookedAt(context).length;
       return verdict(
         share <= largestAircraftShare,
-        largest === undefined ? "no aircraft recorded" : `${largest[0]} gives ${percent(share)}`,
+        largest === undefined
+          ? "no lives looked at"
+          : largest[0] === ""
+            ? `${percent(share)} have no aircraft recorded, and may all be of one`
+            : `${largest[0]} gives ${percent(share)}`,
         `at most ${percent(largestAircraftShare)}`,
-        "lives from other aircraft",
+        largest?.[0] === "" ? "the aircraft of each look and removal" : "lives from other aircraft",
       );
     },
   },
@@ -159,30 +163,40 @@ export const COUNT_RULES: readonly EvidenceRule[] = [
   {
     rule: "rejected rows",
     asks: "Could the rows be read?",
-    evaluate: ({ rows: { read, rejected }, fleet }) => {
+    evaluate: ({ rows: { read, rejected, unassigned }, fleet }) => {
       const needed = fleet.evidence.rejectedRows;
+      const share = read === 0 ? 1 : (rejected + unassigned) / read;
       return verdict(
-        read > 0 && rejected / read <= needed,
+        share <= needed,
         read === 0
           ? "no rows were read by this program"
-          : `${rejected} of ${read} rows rejected (${percent(rejected / read)})`,
+          : `${rejected} rejected and ${unassigned} with words not known, of ${read} rows (${percent(share)})`,
         `at most ${percent(needed)}`,
-        "correct the rows listed in rejected.csv and export again",
+        "correct the rows listed in rejected.csv and export again, add the words on data.html to the fleet file",
       );
     },
   },
   {
     rule: "no open alert",
     asks: "Is the removal rate where it was?",
-    evaluate: ({ alertOpen }) =>
-      alertOpen === null
-        ? notApplicable("no flying hours are exported", "no alert")
-        : verdict(
-            !alertOpen,
-            alertOpen ? "an alert is open" : "no alert",
-            "no alert",
-            "two of the last three months back under the limit",
-          ),
+    evaluate: ({ alert }) => {
+      if (alert === "no rates")
+        return notApplicable("no removals with flying hours by environment are exported", "no alert");
+      const { open, why } = alert;
+      if (open === null)
+        return verdict(
+          false,
+          `not known: ${why}`,
+          "no alert",
+          "flying hours of every month, and of the window of months before",
+        );
+      return verdict(
+        !open,
+        open ? `an alert is open: ${why}` : "no alert",
+        "no alert",
+        "two of the last three months back under the limit",
+      );
+    },
   },
   {
     rule: "since the last change",

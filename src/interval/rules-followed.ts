@@ -67,14 +67,15 @@ export const FOLLOWED_RULES: readonly EvidenceRule[] = [
   {
     rule: "oldest component",
     asks: "Is the oldest component fitted likely to be good at its next look?",
-    evaluate: ({ oldest, fleet }) => {
+    evaluate: ({ oldest, fleet, atCandidate: { intervalH } }) => {
       const needed = 2 * fleet.acceptable.overLimitPerInspection;
-      const chance = oldest?.chanceNextLook.estimate ?? null;
+      // What its own readings say is a chance already; what the group's curves say has a bound, and the bound counts.
+      const chance = oldest?.chanceNextLook.upper ?? oldest?.chanceNextLook.estimate ?? null;
       return verdict(
         chance !== null && chance <= needed,
         oldest === null || chance === null
           ? "no component fitted, or no model to say"
-          : `${oldest.serial} at ${Math.round(oldest.hours)} h: ${percent(chance)}`,
+          : `${oldest.serial} at ${Math.round(oldest.hours)} h: ${oldest.chanceNextLook.upper === null ? "" : "at most "}${percent(chance)} after ${intervalH} h more`,
         `at most ${percent(needed)}`,
         "its look, or its replacement",
       );

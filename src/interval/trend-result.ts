@@ -1,5 +1,6 @@
 /** Removal trends as the pages take them. */
 import { standardNormalQuantile } from "../math/distributions.ts";
+import type { Alerts } from "../trend/control-limits.ts";
 import type { FleetTrend } from "../trend/fleet-trend.ts";
 import type { MeanHoursBetween } from "../trend/mtbr.ts";
 import type { PartTrend } from "../trend/removal-trends.ts";
@@ -13,7 +14,7 @@ import type {
 
 /** @param confidence  of the two-sided bounds */
 export function trendResult(trend: PartTrend, part: string, confidence: number): RemovalTrend {
-  const { open, overMonths } = trend.alerts;
+  const { open } = trend.alerts;
   return {
     part,
     environment: trend.environment,
@@ -31,7 +32,7 @@ export function trendResult(trend: PartTrend, part: string, confidence: number):
       };
     }),
     alert: open,
-    alertWhy: open ? `${overMonths.join(" and ")} over the 99 % limit` : null,
+    alertWhy: alertWhy(trend.alerts),
     causes: trend.causes.map(({ cause, removals, confirmed, noFaultFound, noFinding }) => ({
       mode: cause,
       removals,
@@ -47,6 +48,19 @@ export function trendResult(trend: PartTrend, part: string, confidence: number):
     overHours: overHours(trend.overHours),
     perAircraft: perAircraft(trend.perAircraft, confidence),
   };
+}
+
+/** Why an alert is open, or why it isn't known; null where none is open. */
+export function alertWhy({ open, overMonths, unknownMonths, months }: Alerts): string | null {
+  if (open === true) return `${overMonths.join(" and ")} over the 99 % limit`;
+  if (open === false) return null;
+  if (unknownMonths.length === 0) return `only ${months.length} of the last three months on record`;
+  const why = months.find(({ month }) => month === unknownMonths[0]);
+  const lacks =
+    why?.kind === "no-limit" && why.why === "no hours"
+      ? "no hours flown are exported for it or for the months before"
+      : "fewer months of flying before it than the window asks";
+  return `${unknownMonths.join(" and ")} had removals and no alert level: ${lacks}`;
 }
 
 function meanBetween(mean: MeanHoursBetween): MeanBetween | null {

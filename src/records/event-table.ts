@@ -18,18 +18,26 @@ export const isEvent = (life: Pick<Life, "upperHours">): boolean =>
 export const modelledUpper = (upperHours: number): number =>
   upperHours > 0 ? upperHours : Number.POSITIVE_INFINITY;
 
-/** Aircraft numbers for clustering: order of first appearance; a life without an aircraft stands alone (-1). */
+/** Stands for the aircraft of lives without one, where others have one. */
+export const AIRCRAFT_NOT_RECORDED = "aircraft not recorded";
+
+/**
+ * Aircraft numbers for clustering, in order of first appearance. Lives without an aircraft among others that have one count as
+ * of one machine, since they may be: otherwise forgetting to write it down would make evidence. Where no life has one, each
+ * stands alone (-1).
+ */
 export function aircraftNumbers(lives: readonly Pick<Life, "aircraft">[]): {
   numbers: Int32Array;
   names: string[];
 } {
+  const recorded = lives.some(({ aircraft }) => aircraft !== "");
   const index = new Map<string, number>();
   const numbers = Int32Array.from(lives, ({ aircraft }) => {
-    if (aircraft === "") return -1;
+    if (!recorded) return -1;
     if (!index.has(aircraft)) index.set(aircraft, index.size);
     return index.get(aircraft)!;
   });
-  return { numbers, names: [...index.keys()] };
+  return { numbers, names: [...index.keys()].map((name) => name || AIRCRAFT_NOT_RECORDED) };
 }
 
 /**

@@ -1,4 +1,5 @@
 /** Lives put together again from their pieces: readings with the hours flown in each environment up to each. */
+import { aircraftNumbers } from "./event-table.ts";
 import type { Life } from "./life.ts";
 import { UNASSIGNED } from "./words.ts";
 
@@ -42,14 +43,11 @@ export function hoursByPiece({ pieces }: WholeLife, untilHours: number): number[
   });
 }
 
-/** Numbers for aircraft, in order of first appearance; a life without one gets a number of its own. */
+/**
+ * Numbers for aircraft, in order of first appearance. Lives without one count as of one machine among others that have one;
+ * where none has, each gets a number of its own.
+ */
 export function aircraftOfLives(lives: readonly WholeLife[]): Int32Array {
-  const numbers = new Map<string, number>();
-  let count = 0;
-  return Int32Array.from(lives, ({ aircraft }) => {
-    const known = aircraft === "" ? undefined : numbers.get(aircraft);
-    if (known !== undefined) return known;
-    if (aircraft !== "") numbers.set(aircraft, count);
-    return count++;
-  });
+  const { numbers } = aircraftNumbers(lives);
+  return numbers.map((number, at) => (number < 0 ? at : number));
 }

@@ -44,10 +44,12 @@ export interface AlertOptions {
 
 export interface Alerts {
   readonly months: readonly MonthAlert[];
-  /** Two of the last three months are over. */
-  readonly open: boolean;
+  /** Two of the last three months are over. null: with months that have removals and no limit, or too few months, they may be. */
+  readonly open: boolean | null;
   /** Those of the last three months that are over. */
   readonly overMonths: readonly string[];
+  /** Those of the last three months that have removals and no limit to hold them against. */
+  readonly unknownMonths: readonly string[];
 }
 
 const LAST_MONTHS = 3;
@@ -62,11 +64,14 @@ export function removalAlerts(months: readonly MonthCount[], options: AlertOptio
   const alerts = months.map((month, i) =>
     monthAlert(month, months.slice(Math.max(0, i - windowMonths), i), windowMonths, level),
   );
-  const overMonths = alerts
-    .slice(-LAST_MONTHS)
-    .filter((alert) => alert.kind === "limit" && alert.over)
-    .map(({ month }) => month);
-  return { months: alerts, open: overMonths.length >= OVER_FOR_ALERT, overMonths };
+  const last = alerts.slice(-LAST_MONTHS);
+  const named = (is: (alert: MonthAlert) => boolean) => last.filter(is).map(({ month }) => month);
+  const overMonths = named((alert) => alert.kind === "limit" && alert.over);
+  // Without a removal a month isn't over, whatever its limit.
+  const unknownMonths = named((alert) => alert.kind === "no-limit" && alert.removals > 0);
+  const mayBeOver = overMonths.length + unknownMonths.length + (LAST_MONTHS - last.length);
+  const open = overMonths.length >= OVER_FOR_ALERT ? true : mayBeOver >= OVER_FOR_ALERT ? null : false;
+  return { months: alerts, open, overMonths, unknownMonths };
 }
 
 function monthAlert(

@@ -1,5 +1,5 @@
 /** Removals of each part in each environment, month by month, against the hours flown there. */
-import { FINDING, type FlyingRows, type ReadExports, wordAt } from "../records/exports.ts";
+import { FINDING, type FlyingRows, type ReadExports, type RemovalRows, wordAt } from "../records/exports.ts";
 import { indexFlown } from "../records/flown.ts";
 import { hoursFlown } from "../records/flown-hours.ts";
 import { NOT_A_FAILURE, UNASSIGNED } from "../records/words.ts";
@@ -55,7 +55,7 @@ interface Tally {
 }
 
 /**
- * Trends up to the as-of day. Empty without a flying export: a rate needs the hours it is a rate of.
+ * Trends up to the as-of day. Empty without removals and flying exports: a rate needs both its count and its hours.
  *
  * A removal belongs to the environment its aircraft flew most hours in that month, else to the one recorded.
  */
@@ -65,13 +65,13 @@ export function removalTrends(
   options: { readonly windowMonths: number; readonly confidence: number },
 ): PartTrend[] {
   const { flying, removals } = exports;
-  if (flying === null || flying.rows === 0) return [];
+  if (removals === null || flying === null || flying.rows === 0) return [];
   const lastMonth = lastWholeMonth(asOf);
   const hours = hoursByEnvironment(flying, lastMonth);
   const fleets = hoursByAircraft(hoursFlown(flying), lastMonth);
   const months = monthsFlown(flying, lastMonth);
   const parts = [...new Set(exports.components.part)].filter((part) => part >= 0).sort((a, b) => a - b);
-  const tallies = removals === null ? [] : tally(exports, asOf);
+  const tallies = tally(exports, removals, asOf);
   const trends: PartTrend[] = [];
   for (const part of parts) {
     for (const environment of [...hours.keys()].sort()) {
@@ -146,8 +146,7 @@ const emptyTally = (): Tally => ({
 });
 
 /** Removals by part number, then environment. */
-function tally(exports: ReadExports, asOf: Day): Map<string, Tally>[] {
-  const removals = exports.removals!;
+function tally(exports: ReadExports, removals: RemovalRows, asOf: Day): Map<string, Tally>[] {
   const flown = indexFlown(exports);
   const tallies: Map<string, Tally>[] = [];
   for (let row = 0; row < removals.rows; row++) {

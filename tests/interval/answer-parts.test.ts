@@ -32,7 +32,7 @@ function jobOf(part: string, components: number): PartJob {
     judging: {
       ...{ fleet, asOf: 1000, alerts: [], safeguardsMissing: [] },
       serials: lives.map((_, k) => `S${k}`),
-      rows: { read: 100, rejected: 0 },
+      rows: { read: 100, rejected: 0, unassigned: 0 },
     },
     month: { actNow: [], flown: null },
   };

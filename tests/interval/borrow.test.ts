@@ -196,7 +196,7 @@ describe("judge(task, evidence, month) on a group that borrows", () => {
     fleet,
     asOf,
     serials: Array.from({ length: 60 }, (_, k) => `S${k}`),
-    rows: { read: 100, rejected: 0 },
+    rows: { read: 100, rejected: 0, unassigned: 0 },
     alerts: [],
     safeguardsMissing: [],
   };

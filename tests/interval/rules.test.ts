@@ -69,8 +69,8 @@ const passing: RuleContext = {
   tenPercentHours: 1400,
   oldest: { serial: "S", hours: 1500, chanceNextLook: { estimate: 0.05, lower: null, upper: null } },
   looksWithNumber: { numbers: 500, looks: 500 },
-  rows: { read: 1000, rejected: 1 },
-  alertOpen: false,
+  rows: { read: 1000, rejected: 1, unassigned: 2 },
+  alert: { open: false, why: null },
   lastDecision: null,
   goBack: null,
   checks: {
@@ -107,6 +107,7 @@ describe("evaluateRules(context)", () => {
     expect(outcomeOf("borrowed", { ...passing, borrowed: [refused] })).toBe("not applicable");
   });
 
+  const notRecorded = lives.map((life, i) => (i < 45 ? { ...life, aircraft: "" } : life));
   const oneAircraft = lives.map((life, i) => (i < 45 ? { ...life, aircraft: "A0" } : life));
   const early = lives.map((life, i) =>
     i < 10
@@ -175,15 +176,22 @@ describe("evaluateRules(context)", () => {
       { functionalFailures: { ...passing.functionalFailures, failures: 1, inLast24Months: 1 } },
     ],
     ["no single aircraft", { lives: oneAircraft }],
+    ["no single aircraft", { lives: notRecorded }],
     ["readings complete", { looksWithNumber: { numbers: 449, looks: 500 } }],
-    ["rejected rows", { rows: { read: 1000, rejected: 21 } }],
-    ["no open alert", { alertOpen: true }],
+    ["rejected rows", { rows: { read: 1000, rejected: 21, unassigned: 0 } }],
+    ["rejected rows", { rows: { read: 1000, rejected: 11, unassigned: 10 } }],
+    ["no open alert", { alert: { open: true, why: "2026-01 and 2026-02 over the 99 % limit" } }],
+    ["no open alert", { alert: { open: null, why: "2026-01 had removals and no alert level" } }],
     ["last decision", { lastDecision: decision }],
     ["followed far enough", { lives: short }],
     ["early removals", { lives: early }],
     [
       "oldest component",
       { oldest: { ...passing.oldest!, chanceNextLook: { estimate: 0.21, lower: null, upper: null } } },
+    ],
+    [
+      "oldest component",
+      { oldest: { ...passing.oldest!, chanceNextLook: { estimate: 0.17, lower: 0.11, upper: 0.22 } } },
     ],
     ["spread as modelled", noCheck("spreadAsModelled")],
     ["no heaping", noCheck("heaping")],

@@ -118,9 +118,11 @@ export function decideStudyFleet({ fleet, exports }: ReadStudyFleet, asOf: Day):
   const trend = trends.find(({ environment }) => environment === "temperate");
   const judged = judge(fleet.tasks[0]!, evidence, {
     ...{ fleet, asOf, serials: exports.components.serial },
-    rows: { read: exports.wear?.rows ?? 0, rejected: 0 },
+    rows: { read: exports.wear?.rows ?? 0, rejected: 0, unassigned: 0 },
     alerts:
-      trend === undefined ? [] : [{ part: key.part, environment: "temperate", open: trend.alerts.open }],
+      trend === undefined
+        ? []
+        : [{ part: key.part, environment: "temperate", open: trend.alerts.open, why: null }],
     // The study decides whether the safeguards are all there; it asks as if they were.
     safeguardsMissing: [],
   });

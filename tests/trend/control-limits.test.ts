@@ -61,7 +61,33 @@ describe("removalAlerts(months, options)", () => {
       windowMonths: 12,
     });
     expect(grounded.months.at(-1)).toMatchObject({ kind: "no-limit", why: "no hours" });
-    expect(removalAlerts([], { windowMonths: 12 })).toEqual({ months: [], open: false, overMonths: [] });
+    expect(removalAlerts([], { windowMonths: 12 })).toEqual({
+      ...{ months: [], open: null, overMonths: [], unknownMonths: [] },
+    });
+  });
+
+  it("does not know whether an alert is open where two of the last three months may be over", () => {
+    const following = (...tail: { flightHours: number; removals: number }[]) => {
+      const { open, unknownMonths } = removalAlerts(
+        [...months(year), ...tail.map((one, at) => ({ month: `2021-0${at + 1}`, ...one }))],
+        { windowMonths: 12 },
+      );
+      return { open, unknownMonths };
+    };
+    const flown = (removals: number) => ({ flightHours: 1000, removals });
+    const notFlown = (removals: number) => ({ flightHours: 0, removals });
+    // 2 a month are usual: 9 are over, 2 are not.
+    expect(following(flown(2), notFlown(5), notFlown(4))).toEqual({
+      open: null,
+      unknownMonths: ["2021-02", "2021-03"],
+    });
+    expect(following(flown(9), flown(2), notFlown(1)).open).toBeNull();
+    expect(following(flown(2), flown(2), notFlown(9)).open).toBe(false);
+    expect(following(flown(9), flown(9), notFlown(9)).open).toBe(true);
+    // Nothing came off in them, so they are not over, whatever was flown.
+    expect(following(notFlown(0), notFlown(0), notFlown(0))).toEqual({ open: false, unknownMonths: [] });
+    // A window that isn't full: 3 months, of which two had removals.
+    expect(removalAlerts(months([0, 7, 8]), { windowMonths: 12 }).open).toBeNull();
   });
 
   it("is over by luck in fewer than 2 % of months where nothing changes (seeded, 12000 months)", () => {

@@ -87,16 +87,23 @@ function Alert({ trend }: { trend: RemovalTrend }): VNode {
 
 function Alerts({ month }: { month: Month }): VNode {
   const open = month.trends.filter((trend) => trend.alert);
+  const unknown = month.trends.filter((trend) => trend.alert === null);
   return (
     <Part title="Alerts" id="alerts">
       {month.trends.length === 0 ? (
-        <p>No removals export is given, so no alert can be raised.</p>
-      ) : open.length === 0 ? (
+        <p>Removals and flying hours are not both exported, so no alert can be raised.</p>
+      ) : open.length + unknown.length === 0 ? (
         <p>No removal rate is over its alert level in 2 of the last 3 months.</p>
       ) : (
         <ul>
           {open.map((trend) => (
             <Alert key={`${trend.part} ${trend.environment}`} trend={trend} />
+          ))}
+          {unknown.map(({ part, environment, alertWhy }) => (
+            <li key={`${part} ${environment}`}>
+              <bdi>{sentenceCase(part)}</bdi>, <bdi>{environment}</bdi>: whether the removal rate is over its
+              alert level is not known; <bdi>{alertWhy}</bdi>.
+            </li>
           ))}
         </ul>
       )}

@@ -66,7 +66,7 @@ const rate: Method = {
   source: "Garwood, Biometrika 28 (1936) 437–442; NIST/SEMATECH e-Handbook 8.4.5.1.",
   fails: "No flying export, a month without hours, or fewer months than the window.",
   shownThen:
-    "No rate and no alert level; without a flying export the rule about open alerts does not apply. With no removals the mean has a lower limit only.",
+    "No rate and no alert level. Without removals and flying exports the rule about open alerts does not apply; where months with removals have no level, it fails. With no removals the mean has a lower limit only.",
 };
 
 const trendTests: Method = {

@@ -40,7 +40,7 @@ function Risks({ fleet }: { fleet: Fleet }): VNode {
     ["p of the two lines agreeing, at least", fixed(evidence.linesAgreeP, 3)],
     ["p of groups being alike for a thin one to borrow, at least", fixed(evidence.borrowP, 3)],
     ["Upper bound of the wear exponent, at most", fixed(evidence.upperExponent, 2)],
-    ["Rejected rows, at most", share(evidence.rejectedRows)],
+    ["Rows rejected or with words not known, at most", share(evidence.rejectedRows)],
     ["Alerts", `${alerts.method}, window ${counted(alerts.windowMonths, "month")}`],
     ["Intervals tried", `${steps}; largest change ${share(intervalSteps.largestChange)}`],
     ["Components of a group that its models see, about at most", whole(fleet.modelledComponents)],
