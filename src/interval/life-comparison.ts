@@ -14,6 +14,7 @@ import { modeOf } from "../records/mode-lives.ts";
 import type { Day } from "../units.ts";
 import type { GroupEvidence } from "./evidence.ts";
 import type { PartLifeComparison, StandardComparison } from "./life-findings.ts";
+import { remembered } from "./lines.ts";
 
 /** Fewest over-limit events of the two standards together for a ratio to be worth its line. */
 const FEWEST_EVENTS = 5;
@@ -33,6 +34,7 @@ function partComparison(
 ): PartLifeComparison {
   const environments = [...new Set(groups.map(({ key }) => key.environment))];
   const window = commonWindow(groups);
+  const meanLookDay = remembered((standard: string) => meanLookDayOf(groups, standard));
   const lives = groups.flatMap((group) => concurrentLives(group.modelled, window.fromDay, window.toDay));
   const factors = factorEffects(
     overLimitTable(lives),
@@ -46,7 +48,9 @@ function partComparison(
     part,
     ...window,
     standards: environments.flatMap((environment) =>
-      standardPairs(groups, environment).map(([of, against]) => compareStandards(of, against, confidence)),
+      standardPairs(groups, environment, meanLookDay).map(([of, against]) =>
+        compareStandards(of, against, confidence),
+      ),
     ),
     shape: shapeOf(groups),
     effects:
@@ -78,19 +82,29 @@ function commonWindow(groups: readonly GroupEvidence[]): { fromDay: Day; toDay: 
   };
 }
 
+/** Mean day of all looks at a standard's components; 0 without any. */
+function meanLookDayOf(groups: readonly GroupEvidence[], standard: string): Day {
+  let sum = 0;
+  let looks = 0;
+  for (const { key, lives } of groups) {
+    if (key.standard !== standard) continue;
+    for (const { lookDays } of lives) {
+      for (const day of lookDays) sum += day;
+      looks += lookDays.length;
+    }
+  }
+  return looks === 0 ? 0 : sum / looks;
+}
+
 /** The newer standard against each older one. Newer is the one whose looks are later on average, in all environments. */
 function standardPairs(
   groups: readonly GroupEvidence[],
   environment: string,
+  meanLookDay: (standard: string) => number,
 ): [GroupEvidence, GroupEvidence][] {
-  const meanDay = (standard: string) => {
-    const own = groups.filter(({ key }) => key.standard === standard).flatMap((group) => group.lives);
-    const days = own.flatMap(({ lookDays }) => lookDays);
-    return days.length === 0 ? 0 : days.reduce((sum, day) => sum + day, 0) / days.length;
-  };
   const oldestFirst = groups
     .filter(({ key }) => key.environment === environment)
-    .map((group) => ({ group, day: meanDay(group.key.standard) }))
+    .map((group) => ({ group, day: meanLookDay(group.key.standard) }))
     .sort((a, b) => a.day - b.day)
     .map(({ group }) => group);
   return oldestFirst.flatMap((of, at) =>

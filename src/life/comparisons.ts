@@ -2,7 +2,7 @@
  * Groups of lives compared: one shape with separate scales and the test of it, and ratios of lives.
  * Checked: tests/life/comparisons.test.ts against R survreg.
  */
-import { type LifeRow, type LifeTable, lifeTable } from "../records/life-table.ts";
+import type { LifeTable } from "../records/life-table.ts";
 import { type ChiSquaredTest, chiSquaredTest } from "./chi-squared-test.ts";
 import type { LifeGroup } from "./parse-life-table.ts";
 import { fitWeibull } from "./weibull-fit.ts";
@@ -22,21 +22,25 @@ export type CommonShapeOutcome = CommonShape | { readonly kind: "none"; readonly
 
 /** All groups' rows in one table, and which group each came from. */
 export function stackGroups(groups: readonly LifeGroup[]): { table: LifeTable; group: number[] } {
-  const rows: LifeRow[] = [];
-  const group: number[] = [];
-  for (const [g, { table }] of groups.entries()) {
-    for (let i = 0; i < table.rows; i++) {
-      rows.push({
-        entryHours: table.entryHours[i]!,
-        lowerHours: table.lowerHours[i]!,
-        upperHours: table.upperHours[i]!,
-        count: table.count[i]!,
-        cluster: table.cluster[i]!,
-      });
-      group.push(g);
+  const column = (pick: (table: LifeTable) => Float64Array): Float64Array => {
+    const all = new Float64Array(rows);
+    let from = 0;
+    for (const { table } of groups) {
+      all.set(pick(table), from);
+      from += table.rows;
     }
-  }
-  return { table: lifeTable(rows), group };
+    return all;
+  };
+  const rows = groups.reduce((sum, { table }) => sum + table.rows, 0);
+  const table = {
+    rows,
+    entryHours: column(({ entryHours }) => entryHours),
+    lowerHours: column(({ lowerHours }) => lowerHours),
+    upperHours: column(({ upperHours }) => upperHours),
+    count: column(({ count }) => count),
+    cluster: Int32Array.from(groups.flatMap(({ table: { cluster } }) => Array.from(cluster))),
+  };
+  return { table, group: groups.flatMap(({ table: own }, g) => new Array<number>(own.rows).fill(g)) };
 }
 
 /** One shape for all groups, a scale for each, with the likelihood-ratio test against separate shapes. */

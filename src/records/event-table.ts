@@ -3,7 +3,7 @@
  */
 import type { Life } from "./life.ts";
 import { readingCount } from "./life-readings.ts";
-import { type LifeTable, lifeTable } from "./life-table.ts";
+import type { LifeTable } from "./life-table.ts";
 import type { WearTable } from "./wear-table.ts";
 
 /** Ends that are over-limit events. */
@@ -34,8 +34,10 @@ export function aircraftNumbers(lives: readonly Pick<Life, "aircraft">[]): {
   const index = new Map<string, number>();
   const numbers = Int32Array.from(lives, ({ aircraft }) => {
     if (!recorded) return -1;
-    if (!index.has(aircraft)) index.set(aircraft, index.size);
-    return index.get(aircraft)!;
+    const known = index.get(aircraft);
+    if (known !== undefined) return known;
+    index.set(aircraft, index.size);
+    return index.size - 1;
   });
   return { numbers, names: [...index.keys()].map((name) => name || AIRCRAFT_NOT_RECORDED) };
 }
@@ -50,18 +52,19 @@ export function overLimitTable(
   lives: readonly Pick<Life, "aircraft" | "entryHours" | "lowerHours" | "upperHours" | "end" | "lookHours">[],
   earlyRemovals: "events" | "censored" = "events",
 ): LifeTable {
-  const { numbers } = aircraftNumbers(lives);
-  return lifeTable(
-    lives.map((life, i) => {
-      const censor = earlyRemovals === "censored" && life.end === "early removal";
-      return {
-        entryHours: life.entryHours,
-        lowerHours: censor ? Math.max(life.lowerHours, life.lookHours.at(-1) ?? 0) : life.lowerHours,
-        upperHours: censor ? Number.POSITIVE_INFINITY : modelledUpper(life.upperHours),
-        cluster: numbers[i]!,
-      };
-    }),
-  );
+  const rows = lives.length;
+  const entryHours = new Float64Array(rows);
+  const lowerHours = new Float64Array(rows);
+  const upperHours = new Float64Array(rows);
+  for (let row = 0; row < rows; row++) {
+    const life = lives[row]!;
+    const censor = earlyRemovals === "censored" && life.end === "early removal";
+    entryHours[row] = life.entryHours;
+    lowerHours[row] = censor ? Math.max(life.lowerHours, life.lookHours.at(-1) ?? 0) : life.lowerHours;
+    upperHours[row] = censor ? Number.POSITIVE_INFINITY : modelledUpper(life.upperHours);
+  }
+  const count = new Float64Array(rows).fill(1);
+  return { rows, entryHours, lowerHours, upperHours, count, cluster: aircraftNumbers(lives).numbers };
 }
 
 /** The readings of one group's wear line, with what each component needs for it. */
