@@ -19,10 +19,11 @@ export interface Checked {
 /** @param everyFile  the ledger of each file, not only of each kind */
 export function checkText(checked: Checked, everyFile: boolean): string {
   const { read, groups, joins } = checked;
+  const files = settleRows(read, joins?.asOf ?? Number.POSITIVE_INFINITY);
   return [
     `${checked.fleet}: ${counted(read.files.length, "file")}, ${counted(read.components.count, "component")}`,
-    section("Rows", rowsText(settleRows(read, joins?.asOf ?? Number.POSITIVE_INFINITY))),
-    everyFile ? read.files.map(ledgerText).join("\n") : "",
+    section("Rows", rowsText(files)),
+    everyFile ? files.map(ledgerText).join("\n") : "",
     section("Refused", problemsText(groups, "E")),
     section("Remarked on", problemsText(groups, "W")),
     section("Words that the fleet file doesn't know (their rows are unassigned)", wordsText(read)),
@@ -91,12 +92,12 @@ function aligned(rows: readonly (readonly string[])[]): string[] {
   );
 }
 
-function ledgerText(ledger: FileLedger): string {
+function ledgerText(ledger: SettledLedger): string {
   const { lines, headingLines, blankLines, totalsLines, rowLines, read, accepted, rejected } = ledger;
   const exported = ledger.exported === null ? "" : `, exported ${isoDate(ledger.exported)}`;
   return [
     `${ledger.file} (${ledger.kind}${exported})`,
-    `  read ${read} = accepted ${accepted} + rejected ${rejected} + repeated ${ledger.identical + ledger.superseded} (${ledger.identical} identical, ${ledger.superseded} superseded); unassigned ${ledger.unassigned}`,
+    `  read ${read} = accepted ${accepted} + rejected ${rejected} + repeated ${ledger.identical + ledger.superseded} (${ledger.identical} identical, ${ledger.superseded} superseded); unassigned ${ledger.unassigned}, after as-of ${ledger.afterAsOf}`,
     `  lines ${lines} = headings ${headingLines} + blank ${blankLines} + totals ${totalsLines} + rows ${rowLines}`,
   ].join("\n");
 }

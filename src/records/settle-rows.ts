@@ -1,15 +1,23 @@
-/** How many accepted rows of each file lie after the as-of day, and how many are used. */
+/** How many accepted rows of each file lie after the as-of day, how many have an unknown word, and how many are used. */
 import type { Day } from "../units.ts";
 import type { FileLedger, ReadExports, RowColumns } from "./exports.ts";
 
+/** `unassigned` are those up to the as-of day. */
 export type SettledLedger = FileLedger & { readonly used: number; readonly afterAsOf: number };
 
-/** Accepted = used + unassigned + after as-of, for every file. An unassigned row counts as unassigned, whatever its day. */
+/**
+ * Accepted = used + unassigned + after as-of, for every file. The day counts first: of a row after it nothing is known yet,
+ * so an unknown word in it says nothing of the month.
+ */
 export function settleRows(exports: ReadExports, asOf: Day): SettledLedger[] {
   const after = new Int32Array(exports.files.length);
+  const unknownAfter = new Int32Array(exports.files.length);
   const count = (columns: RowColumns | null, day: Int32Array | undefined) => {
     for (let row = 0; row < (columns?.rows ?? 0); row++) {
-      if (day![row]! > asOf && columns!.unassigned[row] === 0) after[columns!.file[row]!]!++;
+      if (day![row]! <= asOf) continue;
+      const file = columns!.file[row]!;
+      after[file]!++;
+      unknownAfter[file]! += columns!.unassigned[row]!;
     }
   };
   count(exports.wear, exports.wear?.day);
@@ -17,9 +25,9 @@ export function settleRows(exports: ReadExports, asOf: Day): SettledLedger[] {
   count(exports.removals, exports.removals?.day);
   count(exports.installed, exports.installed?.installedOn);
   count(exports.flying, exports.flying?.month);
-  return exports.files.map((file, i) => ({
-    ...file,
-    afterAsOf: after[i]!,
-    used: file.accepted - file.unassigned - after[i]!,
-  }));
+  return exports.files.map((file, i) => {
+    const unassigned = file.unassigned - unknownAfter[i]!;
+    const afterAsOf = after[i]!;
+    return { ...file, unassigned, afterAsOf, used: file.accepted - unassigned - afterAsOf };
+  });
 }

@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { ExportError } from "../../src/problems.ts";
+import { settleRows } from "../../src/records/settle-rows.ts";
 import { asOfFits } from "../../src/run/as-of-fits.ts";
 import { dayFromIso, isoMonth } from "../../src/units.ts";
+import { dayOfText, makeExports } from "../support/make-exports.ts";
 import { makeMonth } from "../support/make-month.ts";
 
 const DATA_END = dayFromIso("2026-03-30")!;
@@ -22,6 +24,15 @@ describe("asOfFits(month)", () => {
     expect(asOfFits(monthAt("2026-04-30"))).toContain(
       "hold nothing of 2026-04: their latest date is 2026-03-30",
     );
+  });
+
+  it("refuses a day before every row where rows have unknown words too", () => {
+    const exports = makeExports({ looks: [{ serial: "S1", on: "2026-03-10", hours: 100, wear: 0.1 }] });
+    exports.wear!.unassigned[0] = 1;
+    const [wear] = exports.files;
+    const files = [{ ...wear!, read: 1, accepted: 1, unassigned: 1 }];
+    const inputs = settleRows({ ...exports, files }, dayOfText("1990-01-01"));
+    expect(() => asOfFits({ ...monthAt("1990-01-01"), inputs })).toThrow(/all 1 rows are later/);
   });
 
   it("refuses a clock far ahead, and one before every row (ExportError)", () => {
