@@ -1,7 +1,8 @@
 /**
  * Safeguards of an extension that this version does not have. While the list has an entry, the rule "safeguards" fails and
- * nothing is extended: the program fails closed. Its own record on fleets whose truth is known is one of them: without it, or
- * with a target missed, this version extends nothing.
+ * nothing is extended: the program fails closed. The record of a study on fleets whose truth is known is one of them: without
+ * it, or with a target missed, nothing is extended. That this version still is the one that was studied is held by a test
+ * (tests/study/as-studied.test.ts).
  */
 import { STUDY } from "./study-result.ts";
 import type { StudyTable } from "./study-table.ts";

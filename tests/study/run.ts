@@ -13,6 +13,7 @@ import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { missedTargets } from "../../src/interval/study-targets.ts";
 import { studyJobs } from "./jobs.ts";
+import { keepSample } from "./keep-sample.ts";
 import { keepTruth } from "./keep-truth.ts";
 import { publishStudy } from "./publish.ts";
 import { commitsOf, runJobs } from "./run-jobs.ts";
@@ -49,5 +50,6 @@ for (const words of missed) process.stdout.write(`MISSED: ${words}\n`);
 if (values.publish) {
   publishStudy(table);
   keepTruth(folder);
+  keepSample(lines);
 }
 process.exitCode = missed.length === 0 ? 0 : 1;
