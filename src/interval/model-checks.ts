@@ -3,6 +3,7 @@
 import { quantileSorted } from "simple-statistics";
 import type { EvidenceThresholds, Fleet } from "../fleet/fleet.ts";
 import { alternativeRisk } from "../life/fit-checks.ts";
+import { rounded } from "../math/rounded.ts";
 import { chanceOverOf } from "../wear/component-posterior.ts";
 import { heapingBelow } from "../wear/measurement.ts";
 import { rateQuantile } from "../wear/rate-families.ts";
@@ -140,7 +141,10 @@ function farFromLimit(
 function upperExponent({ wear }: Lines, most: number): CheckResult | null {
   if (wear.kind === "none" || wear.line.curvature.kind !== "fitted") return null;
   const { exponent, upper } = wear.line.curvature;
-  return { passed: upper <= most, found: `exponent ${exponent.toFixed(2)}, upper bound ${upper.toFixed(2)}` };
+  return {
+    passed: upper <= most,
+    found: `exponent ${exponent.toFixed(2)}, upper bound ${rounded(upper, 2, "up").toFixed(2)}`,
+  };
 }
 
 /** Without an unsafe-at limit: how worn would a component be when found, against how worn they already were. */
@@ -164,6 +168,6 @@ function wearWhenFound(
   const { upper } = wear.line.fitted((p) => part.replaceAtMm + rateQuantile(p, 0.99) * perHour * spacingH);
   return {
     passed: upper !== null && upper <= known,
-    found: `upper bound ${upper?.toFixed(2) ?? "none"} mm; already found ${known.toFixed(2)} mm`,
+    found: `upper bound ${upper === null ? "none" : rounded(upper, 2, "up").toFixed(2)} mm; already found ${known.toFixed(2)} mm`,
   };
 }

@@ -2,6 +2,7 @@
  * Each answer in words that an officer could read out: what to do, the number with its bound and confidence, the reason,
  * and what would settle it. No adjective that isn't measured.
  */
+import { type Rounding, roundedDigits } from "../math/rounded.ts";
 import type { Decided, WeighedRisk } from "./decide.ts";
 import type { Bounded, EvidenceOutcome, RiskAtInterval } from "./month-result.ts";
 import { UNSAFE, worse } from "./risks.ts";
@@ -85,10 +86,11 @@ const riskOf = (
 /** How a quantity is said: the words after its number, and how the number is written. */
 interface Quantity {
   readonly of: string;
-  readonly write: (value: number, digits: number) => string;
+  readonly write: (value: number, digits: number, rounding?: Rounding) => string;
 }
 
-const percent = (value: number, digits: number): string => `${Number((100 * value).toPrecision(digits))} %`;
+const percent: Quantity["write"] = (value, digits, rounding) =>
+  `${roundedDigits(100 * value, digits, rounding)} %`;
 const OVER_LIMIT: Quantity = { of: "of looks find a component over its limit", write: percent };
 const UNSEEN: Quantity = {
   of: "of the components that reach their limit pass the unsafe-at limit before a look sees them",
@@ -96,7 +98,7 @@ const UNSEEN: Quantity = {
 };
 const FAILURES: Quantity = {
   of: "functional failures come in 1000 flight hours",
-  write: (value, digits) => `${Number(value.toPrecision(digits))}`,
+  write: (value, digits, rounding) => `${roundedDigits(value, digits, rounding)}`,
 };
 
 function inWords(
@@ -106,44 +108,58 @@ function inWords(
   { confidence }: SentenceInput,
 ): Told {
   const sure = `with ${percent(confidence, 4)} confidence`;
-  // Each form writes only its own numbers, with digits enough to tell these apart.
-  const form = (own: number | null, say: (number: (value: number) => string) => string): string => {
-    const digits = digitsFor([estimate, own, acceptable]);
-    const number = (value: number) => write(value, digits);
-    return `${say(number)}; ${number(acceptable)} is acceptable.`;
+  // Each form writes only its own numbers, with digits enough to tell these apart; the bound is rounded outward.
+  const form = (bound: number | null, outward: Rounding, say: (of: Written) => string): string => {
+    const written = [estimate, bound, acceptable].map((value, i): Rounded | null =>
+      value === null ? null : { value, rounding: i === 1 ? outward : "nearest" },
+    );
+    const digits = digitsFor(written);
+    const words = {
+      number: write(estimate, digits),
+      bound: bound === null ? null : write(bound, digits, outward),
+    };
+    return `${say(words)}; ${write(acceptable, digits)} is acceptable.`;
   };
   return {
     estimateOver: estimate > acceptable,
     surelyOver: form(
       lower,
-      (number) => `${sure} at least ${number(lower ?? estimate)} ${of} (best estimate ${number(estimate)})`,
+      "down",
+      ({ number, bound }) => `${sure} at least ${bound ?? number} ${of} (best estimate ${number})`,
     ),
-    likelyOver: form(upper, (number) => {
-      const atMost = upper === null ? "no upper bound can be set" : `${sure} at most ${number(upper)}`;
-      return `by the best estimate ${number(estimate)} ${of} (${atMost})`;
+    likelyOver: form(upper, "up", ({ number, bound }) => {
+      const atMost = bound === null ? "no upper bound can be set" : `${sure} at most ${bound}`;
+      return `by the best estimate ${number} ${of} (${atMost})`;
     }),
-    notBounded: form(upper, (number) => {
+    notBounded: form(upper, "up", ({ number, bound }) => {
       const known =
-        upper === null
-          ? "no upper bound can be set"
-          : `${sure} it is only known to be at most ${number(upper)}`;
-      return `the best estimate is that ${number(estimate)} ${of}, but ${known}`;
+        bound === null ? "no upper bound can be set" : `${sure} it is only known to be at most ${bound}`;
+      return `the best estimate is that ${number} ${of}, but ${known}`;
     }),
-    bounded: form(upper, (number) =>
-      upper === null
-        ? `by the best estimate ${number(estimate)} ${of}`
-        : `${sure} at most ${number(upper)} ${of}`,
+    bounded: form(upper, "up", ({ number, bound }) =>
+      bound === null ? `by the best estimate ${number} ${of}` : `${sure} at most ${bound} ${of}`,
     ),
   };
 }
 
+/** An estimate and the bound beside it, in words. */
+interface Written {
+  readonly number: string;
+  readonly bound: string | null;
+}
+
+interface Rounded {
+  readonly value: number;
+  readonly rounding: Rounding;
+}
+
 /** As many significant digits, two to four, as keep numbers that differ from reading the same. */
-function digitsFor(values: readonly (number | null)[]): number {
-  const numbers = values.filter((value) => value !== null);
-  const distinct = new Set(numbers.map((value) => value.toPrecision(6))).size;
-  return (
-    [2, 3].find((digits) => new Set(numbers.map((value) => value.toPrecision(digits))).size === distinct) ?? 4
-  );
+function digitsFor(written: readonly (Rounded | null)[]): number {
+  const numbers = written.filter((each) => each !== null);
+  const distinct = new Set(numbers.map(({ value }) => value.toPrecision(6))).size;
+  const told = (digits: number) =>
+    new Set(numbers.map(({ value, rounding }) => roundedDigits(value, digits, rounding))).size;
+  return [2, 3].find((digits) => told(digits) === distinct) ?? 4;
 }
 
 /** What waiting would do for a bound that doesn't hold. */

@@ -1,10 +1,12 @@
 /**
  * How numbers are written on the pages: one place, no locale. A number carries what it is worth, so bounds decide how
- * many decimals stand; a value never rounds to the other side of the level it is compared with.
+ * many decimals stand; a value never rounds to the other side of the level it is compared with, and a bound is rounded
+ * outward: an upper one up, a lower one down.
  *
  * Thin joining spaces keep a number and its unit on one line. Thousands are set apart from five digits on.
  */
 import type { Bounded } from "../interval/month-result.ts";
+import { type Rounding, rounded } from "../math/rounded.ts";
 import { type Day, isoDate } from "../units.ts";
 
 /** Narrow no-break space: between a number and its unit, and between groups of three digits. */
@@ -26,16 +28,17 @@ const MONTHS = [
 ];
 
 /** A number with a fixed count of decimals: "0.52", "12 300", "−3". */
-export function fixed(value: number, decimals: number): string {
+export function fixed(value: number, decimals: number, rounding: Rounding = "nearest"): string {
   if (!Number.isFinite(value)) throw new RangeError(`fixed requires a finite number, got ${value}`);
-  const [whole = "", fraction] = Math.abs(value).toFixed(decimals).split(".");
+  const shown = rounding === "nearest" ? value : rounded(value, decimals, rounding);
+  const [whole = "", fraction] = Math.abs(shown).toFixed(decimals).split(".");
   const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, THIN) : whole;
   const digits = fraction === undefined ? grouped : `${grouped}.${fraction}`;
   return value < 0 && /[1-9]/.test(digits) ? `${MINUS}${digits}` : digits;
 }
 
 /** A number without decimals. */
-export const whole = (value: number): string => fixed(value, 0);
+export const whole = (value: number, rounding?: Rounding): string => fixed(value, 0, rounding);
 
 /** Decimals that show `digits` significant digits of a value (0 to 6). */
 export function decimalsFor(value: number, digits = 2): number {
@@ -54,12 +57,15 @@ export const millimetres = (value: number, decimals = 2): string => `${fixed(val
 export const counted = (count: number, noun: string, plural = `${noun}s`): string =>
   `${whole(count)} ${count === 1 ? noun : plural}`;
 
-/** Bounds in brackets: "(350–520)", "(at least 350)", "(at most 520)", "(no bound)". */
-export function brackets(bounded: Bounded, write: (value: number) => string): string {
+/** How a bound is written: rounded as it is told. */
+export type WriteBound = (value: number, rounding: Rounding) => string;
+
+/** Bounds in brackets, rounded outward: "(350–520)", "(at least 350)", "(at most 520)", "(no bound)". */
+export function brackets(bounded: Bounded, write: WriteBound): string {
   const { lower, upper } = bounded;
-  if (lower !== null && upper !== null) return `(${write(lower)}–${write(upper)})`;
-  if (lower !== null) return `(at least ${write(lower)})`;
-  if (upper !== null) return `(${atMost(write(upper))})`;
+  if (lower !== null && upper !== null) return `(${write(lower, "down")}–${write(upper, "up")})`;
+  if (lower !== null) return `(at least ${write(lower, "down")})`;
+  if (upper !== null) return `(${atMost(write(upper, "up"))})`;
   return "(no bound)";
 }
 
@@ -78,26 +84,33 @@ export function rateDecimals(bounded: Bounded): number {
 /** "0.42 (0.38–0.47)"; the unit stands in the column head, or is given here. */
 export function boundedRate(bounded: Bounded, unit = ""): string {
   const decimals = rateDecimals(bounded);
-  const write = (value: number): string => fixed(value, decimals);
+  const write = (value: number, rounding?: Rounding): string => fixed(value, decimals, rounding);
   return `${write(bounded.estimate)}${unit === "" ? "" : `${THIN}${unit}`} ${brackets(bounded, write)}`;
 }
 
 /** The shape of a Weibull and other numbers of order one: two decimals. */
 export const boundedPlain = (bounded: Bounded, decimals = 2): string =>
-  `${fixed(bounded.estimate, decimals)} ${brackets(bounded, (value) => fixed(value, decimals))}`;
+  `${fixed(bounded.estimate, decimals)} ${brackets(bounded, (value, rounding) => fixed(value, decimals, rounding))}`;
 
 const SMALLEST_SHARE = 0.00001;
 
 /** Percent digits of a share without the sign: "0.8", "12", "0.034"; "under 0.001" below that, "0" at none. */
-export function percent(share: number): string {
+export function percent(share: number, rounding: Rounding = "nearest"): string {
   if (share === 0) return "0";
-  if (share > 0 && share < SMALLEST_SHARE) return "under 0.001";
-  if (share > 0.995 && share < 1) return "over 99";
-  return fixed(100 * share, Math.min(3, decimalsFor(100 * share)));
+  if (share > 0 && share < SMALLEST_SHARE) return rounding === "down" ? "0" : "under 0.001";
+  if (share > 0.995 && share < 1) return percentFar(rounding);
+  const value = rounded(100 * share, percentDecimals(share), rounding);
+  return fixed(value, percentDecimals(rounding === "nearest" ? share : value / 100));
 }
 
+/** Of nearly all: "at least 99", "at most 100". */
+const percentFar = (rounding: Rounding): string =>
+  rounding === "nearest" ? "over 99" : rounding === "up" ? "100" : "99";
+
+const percentDecimals = (share: number): number => Math.min(3, decimalsFor(100 * share));
+
 /** "0.8 %" */
-export const share = (value: number): string => `${percent(value)}${THIN}%`;
+export const share = (value: number, rounding?: Rounding): string => `${percent(value, rounding)}${THIN}%`;
 
 /** "4.1 % (2.6–6.2)" or, one-sided, "4.1 % (at most 6.2 %)". */
 export function boundedShare(bounded: Bounded): string {
@@ -108,19 +121,25 @@ export function boundedShare(bounded: Bounded): string {
 
 /**
  * A share beside the level it is held against: as many digits as it takes for the page to show on which side it lies
- * (0.0996 against 0.10 is "9.96 %", never "10 %").
+ * (0.0996 against 0.10 is "9.96 %", never "10 %"), rounded as it is told.
  */
-export function shareAgainst(value: number, level: number): string {
-  const plain = share(value);
-  if (value === level || Number(percentValue(value)) !== Number(percentValue(level))) return plain;
+export function shareAgainst(value: number, level: number, rounding: Rounding = "nearest"): string {
+  if (value === level) return share(value);
+  if (tells(value, level, percentDecimals(value), percentDecimals(level), rounding))
+    return share(value, rounding);
   for (let decimals = 1; decimals <= 8; decimals += 1) {
-    const digits = (100 * value).toFixed(decimals);
-    if (Number(digits) !== Number((100 * level).toFixed(decimals)))
-      return `${fixed(100 * value, decimals)}${THIN}%`;
+    if (tells(value, level, decimals, decimals, rounding))
+      return `${fixed(100 * value, decimals, rounding)}${THIN}%`;
   }
   return `${value < level ? "just under" : "just over"} ${share(level)}`;
 }
-const percentValue = (value: number): string => (100 * value).toFixed(Math.min(3, decimalsFor(100 * value)));
+
+/** Whether so many decimals show on which side of the level a value lies: at the nearest, and as rounded. */
+function tells(value: number, level: number, own: number, levels: number, rounding: Rounding): boolean {
+  if (rounded(100 * value, own) === rounded(100 * level, levels)) return false;
+  const shown = rounded(100 * value, own, rounding);
+  return Math.sign(shown - rounded(100 * level, 9)) === Math.sign(value - level);
+}
 
 const FIGURE_SPACE = "\u2007";
 const POINT_SPACE = "\u2008";

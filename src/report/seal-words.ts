@@ -6,7 +6,9 @@ import { brackets, fixed, share } from "./number-format.ts";
 
 /** A ratio with its bounds, in words. */
 export const timesText = (ratio: Bounded | null): string =>
-  ratio === null ? "–" : `${fixed(ratio.estimate, 1)} ${brackets(ratio, (value) => fixed(value, 1))}`;
+  ratio === null
+    ? "–"
+    : `${fixed(ratio.estimate, 1)} ${brackets(ratio, (value, rounding) => fixed(value, 1, rounding))}`;
 
 /** Share of the known hours flown out of tolerance, in one way of placing the crossing. */
 export const outShare = ({ hoursIn, hoursOut }: SealWayFinding): string =>
@@ -40,5 +42,5 @@ export const WAY_NAMES: Readonly<Record<Crossing, string>> = {
 /** The scenario: the group's rate with every seal in tolerance. */
 export function allInText({ rateAllIn }: SealGroup): string {
   if (rateAllIn === null) return "–";
-  return `${fixed(100 * rateAllIn.estimate, 0)} % ${brackets(rateAllIn, (value) => fixed(100 * value, 0))} of the rate as flown`;
+  return `${fixed(100 * rateAllIn.estimate, 0)} % ${brackets(rateAllIn, (value, rounding) => fixed(100 * value, 0, rounding))} of the rate as flown`;
 }

@@ -71,6 +71,18 @@ describe("sentenceOf(input): each row of the decision table", () => {
     );
   });
 
+  it("row 1: a lower bound is rounded down, and shows that it is over", () => {
+    const risks = [risk(300, bounded(0.112, 0.1049, 0.13))];
+    expect(say({ row: 1, recommendedH: 200 }, { risks })).toContain("at least 10.4 % of looks");
+  });
+
+  it("row 7: an upper bound is rounded up: 0.1748 % is not at most 0.17 %", () => {
+    const risks = [risk(300, bounded(0.02, 0.01, 0.03), bounded(0.0004, 0.0002, 0.000845))];
+    expect(say({ row: 7, governing: UNSAFE }, { risks })).toContain("at most 0.085 % of the components");
+    const over = [risk(300, bounded(0.02, 0.01, 0.03), bounded(0.0016, 0.0002, 0.001748))];
+    expect(say({ row: 3, governing: UNSAFE }, { risks: over })).toContain("at most 0.18 %); 0.1 % is");
+  });
+
   it("row 2: not enough evidence, saying what is needed", () => {
     expect(say({ row: 2, governing: null })).toBe(
       "Keep 300 h, the approved interval: these data set no bound on any risk. From lives: 8 lives of 2 aircraft. " +
@@ -122,7 +134,7 @@ describe("sentenceOf(input): each row of the decision table", () => {
 
   it("row 7: keep, demonstrated, and why nothing longer is", () => {
     expect(say({ row: 7, longestByBoundH: 300 })).toBe(
-      "Keep 300 h, which is demonstrated: with 95 % confidence at most 9.1 % of looks find a component over its limit; " +
+      "Keep 300 h, which is demonstrated: with 95 % confidence at most 9.2 % of looks find a component over its limit; " +
         "10 % is acceptable. 350 h is not: the best estimate is that 8 % of looks find a component over its limit, but " +
         "with 95 % confidence it is only known to be at most 12 %; 10 % is acceptable.",
     );

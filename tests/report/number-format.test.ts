@@ -41,13 +41,13 @@ describe("fixed(value, decimals)", () => {
 
 describe("bounded numbers", () => {
   it("writes hours whole, with bounds in brackets", () => {
-    expect(plain(boundedHours({ estimate: 410.4, lower: 349.6, upper: 520 }))).toBe("410 h (350–520)");
-    expect(plain(boundedHours({ estimate: 410.4, lower: 349.6, upper: null }))).toBe("410 h (at least 350)");
+    expect(plain(boundedHours({ estimate: 410.4, lower: 349.6, upper: 520 }))).toBe("410 h (349–520)");
+    expect(plain(boundedHours({ estimate: 410.4, lower: 349.6, upper: null }))).toBe("410 h (at least 349)");
   });
 
   it("gives a rate the decimals of two significant digits of its upper bound", () => {
-    expect(plain(boundedRate({ estimate: 0.4211, lower: 0.3789, upper: 0.4688 }))).toBe("0.42 (0.38–0.47)");
-    expect(plain(boundedRate({ estimate: 1.3, lower: 0.9, upper: 14.2 }, "mm"))).toBe("1 mm (1–14)");
+    expect(plain(boundedRate({ estimate: 0.4211, lower: 0.3789, upper: 0.4688 }))).toBe("0.42 (0.37–0.47)");
+    expect(plain(boundedRate({ estimate: 1.3, lower: 0.9, upper: 14.2 }, "mm"))).toBe("1 mm (0–15)");
     expect(plain(boundedRate({ estimate: 0, lower: 0, upper: 0.00987 }))).toBe("0.0000 (0.0000–0.0099)");
   });
 
@@ -57,7 +57,7 @@ describe("bounded numbers", () => {
   });
 
   it("writes shares in percent", () => {
-    expect([0.008, 0.12, 0.00034, 0, 0.000004, 1, 0.9999].map(percent)).toEqual([
+    expect([0.008, 0.12, 0.00034, 0, 0.000004, 1, 0.9999].map((value) => percent(value))).toEqual([
       "0.80",
       "12",
       "0.034",
@@ -79,6 +79,30 @@ describe("shareAgainst(value, level)", () => {
     expect(plain(shareAgainst(0.062, 0.1))).toBe("6.2 %");
     expect(plain(shareAgainst(0.1 - 1e-13, 0.1))).toBe("just under 10 %");
     expect(plain(shareAgainst(0.00099999, 0.001))).toBe("0.099999 %");
+  });
+});
+
+describe("bounds beside what is acceptable", () => {
+  it("round up where they are upper ones, so that what is written still bounds", () => {
+    expect(plain(shareAgainst(0.001748, 0.001, "up"))).toBe("0.18 %");
+    expect(plain(shareAgainst(0.000844961, 0.001, "up"))).toBe("0.085 %");
+    expect(plain(boundedShare({ estimate: 0.0306, lower: 0.0108, upper: 0.0613 }))).toBe("3.1 % (1.0–6.2)");
+    expect(plain(boundedShare({ estimate: 0.9, lower: 0.8512, upper: 0.9971 }))).toBe("90 % (85–100)");
+    expect(plain(share(0.0991, "up"))).toBe("10 %");
+    expect(plain(share(0.07, "up"))).toBe("7.0 %");
+    expect([percent(0.000004, "down"), percent(0.000004, "up"), percent(0.998, "down")]).toEqual([
+      "0",
+      "under 0.001",
+      "99",
+    ]);
+  });
+
+  it("never reach the level by being rounded, nor pass it", () => {
+    expect(plain(shareAgainst(0.09901, 0.1, "up"))).toBe("9.91 %");
+    expect(plain(shareAgainst(0.0996, 0.1, "up"))).toBe("9.96 %");
+    expect(plain(shareAgainst(0.10004, 0.1, "up"))).toBe("10.004 %");
+    expect(plain(shareAgainst(0.1049, 0.1, "down"))).toBe("10.4 %");
+    expect(plain(shareAgainst(0.1, 0.1, "up"))).toBe("10 %");
   });
 });
 

@@ -130,8 +130,8 @@ export function aircraftChart(
       { head: "Environment", name: "environment" },
       { head: "Hours", name: "hours", decimals: 0 },
       { head: "Removals per aircraft", name: "removals_per_aircraft", decimals: 2 },
-      { head: "Lower", name: "lower", decimals: 2 },
-      { head: "Upper", name: "upper", decimals: 2 },
+      { head: "Lower", name: "lower", decimals: 2, rounding: "down" },
+      { head: "Upper", name: "upper", decimals: 2, rounding: "up" },
     ],
     rows: lines.flatMap(({ environment, steps }) =>
       steps.slice(1).map((step): ChartCell[] => [environment, step.hours, step.mean, step.lower, step.upper]),

@@ -90,8 +90,8 @@ export function chanceBandChart({ bands, looks }: WatchCalibration, confidence: 
       { head: "Mean chance (%)", name: "mean_chance_percent", decimals: 2 },
       { head: "Found over", name: "found_over", decimals: 0 },
       { head: "Share (%)", name: "share_percent", decimals: 2 },
-      { head: "Lower", name: "lower_percent", decimals: 2 },
-      { head: "Upper", name: "upper_percent", decimals: 2 },
+      { head: "Lower", name: "lower_percent", decimals: 2, rounding: "down" },
+      { head: "Upper", name: "upper_percent", decimals: 2, rounding: "up" },
     ],
     rows: bands.map((band): ChartCell[] => [
       bandName(band),

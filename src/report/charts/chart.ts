@@ -4,6 +4,7 @@
  */
 import { createHash } from "node:crypto";
 import type { TopLevelSpec } from "vega-lite";
+import type { Rounding } from "../../math/rounded.ts";
 
 export interface ChartColumn {
   /** As the page's table heads it, with its unit: "Wear (mm)". */
@@ -12,6 +13,8 @@ export interface ChartColumn {
   readonly name: string;
   /** Decimals on the page; left out for text. */
   readonly decimals?: number;
+  /** Of a bound: outward. __Default value:__ to the nearest */
+  readonly rounding?: Rounding;
 }
 
 /** null: not known, or no such bound. */

@@ -8,7 +8,7 @@ export const MOST_TABLE_ROWS = 500;
 
 const written = (cell: ChartCell | undefined, column: ChartColumn): string => {
   if (cell === null || cell === undefined) return "–";
-  return typeof cell === "number" ? fixed(cell, column.decimals ?? 0) : cell;
+  return typeof cell === "number" ? fixed(cell, column.decimals ?? 0, column.rounding) : cell;
 };
 
 function Numbers({ title, columns, rows, csvName }: FigureProps): VNode {

@@ -128,8 +128,8 @@ export function incidenceChart(
       { head: "Mode", name: "mode" },
       { head: "Hours", name: "hours", decimals: 0 },
       { head: "Found (%)", name: "found_percent", decimals: 1 },
-      { head: "Lower (%)", name: "lower_percent", decimals: 1 },
-      { head: "Upper (%)", name: "upper_percent", decimals: 1 },
+      { head: "Lower (%)", name: "lower_percent", decimals: 1, rounding: "down" },
+      { head: "Upper (%)", name: "upper_percent", decimals: 1, rounding: "up" },
     ],
     rows: drawn.flatMap(({ mode, curve }) =>
       curve.map((point): ChartCell[] => [

@@ -177,8 +177,8 @@ export function lifeChart(
       { head: "Curve", name: "curve" },
       { head: "Hours", name: "hours", decimals: 0 },
       { head: "Over the limit", name: "share_over", decimals: 3 },
-      { head: "Lower", name: "lower", decimals: 3 },
-      { head: "Upper", name: "upper", decimals: 3 },
+      { head: "Lower", name: "lower", decimals: 3, rounding: "down" },
+      { head: "Upper", name: "upper", decimals: 3, rounding: "up" },
     ],
     rows: [
       ...life.survival.map((point): ChartCell[] => curveRow("observed", point)),

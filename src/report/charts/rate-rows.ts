@@ -113,7 +113,7 @@ function ratioInWords(times: Bounded | null, groups: number): string {
   if (times === null) return "no rise";
   if (times.estimate === 1) return groups === 1 ? "" : "slowest";
   if (times.lower === null && times.upper === null) return `${fixed(times.estimate, 1)} times`;
-  return `${fixed(times.estimate, 1)}× ${brackets(times, (value) => fixed(value, 1))}`;
+  return `${fixed(times.estimate, 1)}× ${brackets(times, (value, rounding) => fixed(value, 1, rounding))}`;
 }
 
 const positive = (rate: number | undefined): number =>

@@ -15,7 +15,7 @@ export function rateTitle(part: string, { fitted }: RateInput): string {
   const bounds =
     lower === null && upper === null
       ? ""
-      : ` ${brackets({ estimate: ratio, lower, upper }, (value) => fixed(value, 1))}`;
+      : ` ${brackets({ estimate: ratio, lower, upper }, (value, rounding) => fixed(value, 1, rounding))}`;
   return `${sentenceCase(part)}: ${fastest.group} wears ${fixed(ratio, 1)} times as fast as ${slowest.group}${bounds}`;
 }
 

@@ -190,8 +190,8 @@ function riskChart(recommendation: Recommendation, confidence: number, kind: Ris
       { head: "Interval (h)", name: "interval_h", decimals: 0 },
       { head: "Evidence", name: "evidence" },
       { head: "Estimate (%)", name: "estimate_percent", decimals: 3 },
-      { head: "Lower (%)", name: "lower_percent", decimals: 3 },
-      { head: "Upper (%)", name: "upper_percent", decimals: 3 },
+      { head: "Lower (%)", name: "lower_percent", decimals: 3, rounding: "down" },
+      { head: "Upper (%)", name: "upper_percent", decimals: 3, rounding: "up" },
     ],
     rows: lines.flatMap((one) =>
       one.points.map((point): ChartCell[] => [

@@ -8,7 +8,8 @@ function riskAt(input: RiskInput, intervalH: number): string {
   const said = input.lines.flatMap((one) => {
     const point = one.points.find((candidate) => candidate.intervalH === intervalH);
     if (point === undefined) return [];
-    const bound = point.upper === null ? "no bound" : atMost(shareAgainst(point.upper, input.acceptable));
+    const bound =
+      point.upper === null ? "no bound" : atMost(shareAgainst(point.upper, input.acceptable, "up"));
     return [`${shareAgainst(point.estimate, input.acceptable)} ${one.name} (${bound})`];
   });
   return said.length === 0 ? "not known" : listed(said);
@@ -26,7 +27,7 @@ export function riskTitle(input: RiskInput, group: string): string {
   );
   const acceptable = `(acceptable ${share(input.acceptable)})`;
   if (worst === null) return `${place}: ${present} no upper bound can be set on this risk ${acceptable}`;
-  return `${place}: ${present} up to ${shareAgainst(worst, input.acceptable)} ${input.finding} ${acceptable}`;
+  return `${place}: ${present} up to ${shareAgainst(worst, input.acceptable, "up")} ${input.finding} ${acceptable}`;
 }
 
 /** The picture in words, for whoever can't see it. */

@@ -2,6 +2,7 @@
 import type { VNode } from "preact";
 import type { ChoiceCost } from "../../interval/choices-result.ts";
 import type { Recommendation } from "../../interval/month-result.ts";
+import { roundedDigits } from "../../math/rounded.ts";
 import { Part } from "../layout.tsx";
 import { alignedOnPoint, fixed, hours, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
@@ -27,10 +28,14 @@ const number = (value: number | null, decimals: number): string =>
 const decimals = (value: number): number =>
   value <= 0 ? 0 : Math.min(10, Math.max(0, 1 - Math.floor(Math.log10(value))));
 
-/** Chances of very different size: two significant digits each, aligned on the point. */
+/** Bounds on chances of very different size: two significant digits each, rounded up, aligned on the point. */
 const small = (values: readonly (number | null)[]): readonly string[] =>
   alignedOnPoint(
-    values.map((value) => (value === null ? "–" : fixed(Number(value.toPrecision(2)), decimals(value)))),
+    values.map((value) => {
+      if (value === null) return "–";
+      const shown = roundedDigits(value, 2, "up");
+      return fixed(shown, decimals(shown));
+    }),
   );
 
 /** So rare that they are counted in a million. */

@@ -2,6 +2,7 @@
 import { createHash } from "node:crypto";
 import type { VNode } from "preact";
 import type { Bounded, Month } from "../../interval/month-result.ts";
+import type { Rounding } from "../../math/rounded.ts";
 import type { FigureProps } from "../charts/chart.ts";
 import { answerInWords } from "../group-name.ts";
 import { Part } from "../layout.tsx";
@@ -67,11 +68,12 @@ function Counted({ recommendation, month }: OfficerProps): VNode {
 
 /** The pair of columns of a risk, in percent: estimates and upper bounds, each aligned on the decimal point. */
 function riskColumns(risks: readonly (Bounded | null)[], acceptable: number): readonly (readonly string[])[] {
-  const write = (value: number): string => shareAgainst(value, acceptable).replace(PERCENT_SIGN, "");
+  const write = (value: number, rounding?: Rounding): string =>
+    shareAgainst(value, acceptable, rounding).replace(PERCENT_SIGN, "");
   const estimates = risks.map((risk) => (risk === null ? "–" : write(risk.estimate)));
   const bounds = risks.map((risk) => {
     if (risk === null) return "–";
-    return risk.upper === null ? "none" : write(risk.upper);
+    return risk.upper === null ? "none" : write(risk.upper, "up");
   });
   return [alignedOnPoint(estimates), alignedOnPoint(bounds)];
 }

@@ -51,7 +51,7 @@ export function whatIfData({ month, recommendation, group }: OfficerProps): What
     sliders: [
       {
         name: "Confidence",
-        steps: whatIf.confidences.map(share),
+        steps: whatIf.confidences.map((value) => share(value)),
         at: whatIf.confidences.indexOf(acceptable.confidence),
       },
       { name: "Acceptable risk", steps: whatIf.riskFactors.map(risk), at: whatIf.riskFactors.indexOf(1) },

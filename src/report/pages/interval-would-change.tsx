@@ -15,7 +15,7 @@ function nextStep({ recommendation, month }: OfficerProps): readonly string[] {
   const over = (bounded: Bounded | null, level: number, what: string): string[] =>
     bounded === null || bounded.upper === null || bounded.upper <= level
       ? []
-      : [`${shareAgainst(bounded.upper, level)} ${what}, not ${share(level)}`];
+      : [`${shareAgainst(bounded.upper, level, "up")} ${what}, not ${share(level)}`];
   const needed = [
     ...over(worseOverLimit(next)?.share ?? null, acceptable.overLimitPerInspection, "over limit per look"),
     ...over(next.unsafeBeforeSeen, acceptable.unsafeBeforeSeen, "unsafe before seen"),

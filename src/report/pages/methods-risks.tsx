@@ -191,7 +191,7 @@ const bounds: Method = {
     </Formula>
   ),
   where:
-    "A risk's bound is its greatest value over all parameters that satisfy this. It widens where components of one aircraft are alike.",
+    "A risk's bound is its greatest value over all parameters that satisfy this. It widens where components of one aircraft are alike. On the pages every bound is rounded outward, an upper one up and a lower one down, so that what is written still bounds.",
   assumes:
     "Enough data for the likelihood ratio to be about chi-squared; components of one aircraft are not independent.",
   source: "Profile likelihood: Meeker, Escobar and Pascual, as above.",

@@ -2,6 +2,7 @@
 import type { VNode } from "preact";
 import type { Decision } from "../../fleet/fleet.ts";
 import type { Bounded, Month, Recommendation } from "../../interval/month-result.ts";
+import type { Rounding } from "../../math/rounded.ts";
 import { IntervalRuler } from "../charts/interval-ruler.tsx";
 import { rulerEnd } from "../charts/ruler-scale.ts";
 import { answerInWords, risksAt, rulesOf, sentenceCase, worseOverLimit } from "../group-name.ts";
@@ -10,7 +11,7 @@ import { type Cell, type Column, Table } from "../table.tsx";
 
 /** An estimate with its bounds, held against what is acceptable. */
 export function RiskWords({ bounded, acceptable }: { bounded: Bounded; acceptable: number }): VNode {
-  const write = (value: number): string => shareAgainst(value, acceptable);
+  const write = (value: number, rounding?: Rounding): string => shareAgainst(value, acceptable, rounding);
   const upper = bounded.upper === null ? "(no upper bound)" : brackets({ ...bounded, lower: null }, write);
   return (
     <span class="number">

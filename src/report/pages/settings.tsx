@@ -12,7 +12,7 @@ function Risks({ fleet }: { fleet: Fleet }): VNode {
   const steps =
     intervalSteps.list === null
       ? `every ${hours(intervalSteps.stepH ?? 0)}`
-      : `${listed(intervalSteps.list.map(whole))} h`;
+      : `${listed(intervalSteps.list.map((value) => whole(value)))} h`;
   const rows: readonly (readonly [string, string])[] = [
     ["Unsafe before seen, acceptable", share(acceptable.unsafeBeforeSeen)],
     ["Over limit per inspection, acceptable", share(acceptable.overLimitPerInspection)],

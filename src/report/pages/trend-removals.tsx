@@ -18,7 +18,7 @@ const placed = ({ part, environment }: RemovalTrend): VNode => (
 const meanWritten = (mean: MeanBetween | null): string => {
   if (mean === null) return "nothing flown";
   if (mean.estimate === null) return `none removed; at least ${hours(mean.lower)}`;
-  return `${hours(mean.estimate)} (${whole(mean.lower)}–${mean.upper === null ? "no bound" : whole(mean.upper)})`;
+  return `${hours(mean.estimate)} (${whole(mean.lower, "down")}–${mean.upper === null ? "no bound" : whole(mean.upper, "up")})`;
 };
 
 function Means({ month }: { month: Month }): VNode {
@@ -109,7 +109,7 @@ function Tests({ month }: { month: Month }): VNode {
           militaryHandbook === null ? "–" : pValue(militaryHandbook.pTwoSided),
           powerLaw === null
             ? "–"
-            : `${fixed(powerLaw.maximumLikelihood, 2)} (${fixed(powerLaw.lower, 2)}–${fixed(powerLaw.upper, 2)})`,
+            : `${fixed(powerLaw.maximumLikelihood, 2)} (${fixed(powerLaw.lower, 2, "down")}–${fixed(powerLaw.upper, 2, "up")})`,
           powerLaw === null ? "–" : fixed(powerLaw.modified, 2),
         ];
       })}

@@ -155,7 +155,7 @@ function WatchRecord({ month }: { month: Month }): VNode | null {
         whole(looks),
         share(predicted),
         whole(over),
-        `${share(found.estimate)} ${brackets(found, (value) => fixed(100 * value, value < 0.01 ? 2 : 0))}`,
+        `${share(found.estimate)} ${brackets(found, (value, rounding) => fixed(100 * value, value < 0.01 ? 2 : 0, rounding))}`,
       ])}
     />
   );

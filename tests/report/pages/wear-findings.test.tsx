@@ -50,7 +50,7 @@ describe("trend.html: wear in words", () => {
 
   it("puts the median component beside the mean, and each finding of shape beside what follows from it", () => {
     const text = shown(<RateOpinions month={month} />);
-    expect(text).toMatch(/sandy, plain 0\.68 \(0\.63–0\.73\) 0\.66 \(0\.61–0\.72\)/);
+    expect(text).toMatch(/sandy, plain 0\.68 \(0\.63–0\.73\) 0\.66 \(0\.61–0\.73\)/);
     expect(text).toContain("Straight as far as the readings tell");
     expect(text).toContain("From about 2024-08-15 components wear 0.12 (0.03–0.21) mm per 1000 h faster");
     expect(text).toContain("Shape not tested: too few readings a component.");
