@@ -6,11 +6,11 @@
  * Checked: tests/life/alternatives.test.ts against R survreg.
  */
 
-import { logStandardNormalCdf } from "../math/distributions.ts";
 import { findRoot } from "../math/find-root.ts";
 import { minimise } from "../math/minimise.ts";
-import { power } from "../math/power.ts";
+import { tabulatedLogNormalCdf, tabulatedNormalCdf } from "../math/tabulated-normal.ts";
 import type { LifeTable } from "../records/life-table.ts";
+import { type Survival, survivalOf } from "./decision-line.ts";
 import type { FittedWeibull, WeibullFit } from "./weibull-fit.ts";
 
 export type AlternativeFit =
@@ -45,12 +45,12 @@ export function compareFamilies(table: LifeTable, weibull: WeibullFit): Alternat
   return fits.sort((a, b) => a.aic - b.aic);
 }
 
-/** log S(t) of a fitted family. */
-export function logSurvivalOf(fit: AlternativeFit, hours: number): number {
-  if (hours <= 0) return 0;
-  if (fit.family === "weibull") return -power(hours / fit.scaleHours, fit.shape);
-  if (fit.family === "exponential") return -hours / fit.meanHours;
-  return logStandardNormalCdf(-Math.log(hours / fit.medianHours) / fit.sigma);
+/** S(hours) of a fitted family. */
+export function familySurvival(fit: AlternativeFit): Survival {
+  if (fit.family === "weibull") return survivalOf(fit);
+  if (fit.family === "exponential") return (hours) => Math.exp(-hours / fit.meanHours);
+  const logMedian = Math.log(fit.medianHours);
+  return (hours, logHours = Math.log(hours)) => tabulatedNormalCdf((logMedian - logHours) / fit.sigma);
 }
 
 function asAlternative(fit: FittedWeibull): AlternativeFit {
@@ -214,14 +214,14 @@ const LOG_ROOT_2_PI = 0.5 * Math.log(2 * Math.PI);
 const densityOver = (z: number, logChance: number): number =>
   Math.exp(-0.5 * z * z - LOG_ROOT_2_PI - logChance);
 
-const logUpper = (z: number): number => (z === Number.NEGATIVE_INFINITY ? 0 : logStandardNormalCdf(-z));
+const logUpper = (z: number): number => (z === Number.NEGATIVE_INFINITY ? 0 : tabulatedLogNormalCdf(-z));
 
 /** log(P(a < Z <= b)), from whichever tail keeps the digits. */
 function logBetween(a: number, b: number): number {
-  if (a === Number.NEGATIVE_INFINITY) return logStandardNormalCdf(b);
+  if (a === Number.NEGATIVE_INFINITY) return tabulatedLogNormalCdf(b);
   const [big, small] =
     a > 0
-      ? [logStandardNormalCdf(-a), logStandardNormalCdf(-b)]
-      : [logStandardNormalCdf(b), logStandardNormalCdf(a)];
+      ? [tabulatedLogNormalCdf(-a), tabulatedLogNormalCdf(-b)]
+      : [tabulatedLogNormalCdf(b), tabulatedLogNormalCdf(a)];
   return big + Math.log(-Math.expm1(small - big));
 }

@@ -5,7 +5,7 @@
  */
 import { power } from "../math/power.ts";
 import type { LifeTable } from "../records/life-table.ts";
-import { type AlternativeFit, logSurvivalOf } from "./alternatives.ts";
+import { type AlternativeFit, familySurvival } from "./alternatives.ts";
 import { inverseInformation, rowLikelihood } from "./cluster.ts";
 import type { SurvivalRisk } from "./decision-line.ts";
 import { likelihoodUnder } from "./likelihood-terms.ts";
@@ -37,7 +37,7 @@ export function alternativeRisk(
   const weibull = families.find((each) => each.family === "weibull");
   const best = families.find((each) => each.family !== "weibull");
   if (weibull === undefined || best === undefined) return null;
-  const riskOf = (each: AlternativeFit) => risk((hours) => Math.exp(logSurvivalOf(each, hours)));
+  const riskOf = (each: AlternativeFit) => risk(familySurvival(each));
   const [weibullRisk, other] = [riskOf(weibull), riskOf(best)];
   if (!(weibullRisk > 0)) return null;
   return {
