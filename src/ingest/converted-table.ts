@@ -4,7 +4,7 @@ import type { ExportKind } from "../fleet/fleet.ts";
 /** later: exported after the day that is asked about, so it does not count as read at all. */
 export const ROW = { accepted: 0, rejected: 1, identical: 2, superseded: 3, later: 4 } as const;
 
-export type NumberColumn = Int32Array | Float64Array | Uint8Array;
+export type NumberColumn = Int32Array | Int16Array | Float64Array | Uint8Array;
 
 export interface ConvertedTable {
   readonly kind: ExportKind;
@@ -24,26 +24,41 @@ export interface ConvertedTable {
 
 export const NO_DAY = -(2 ** 31);
 
+/** What is still asked of rows once it is known what became of each. */
+export type KeptRows = Pick<ConvertedTable, "rows" | "file" | "line" | "unassigned" | "columns" | "words">;
+
+/** The rows that count, with codes of words in 16 bits where these are enough: other exports are read beside them. */
+export function acceptedRows({ state, words, ...table }: ConvertedTable): KeptRows {
+  const { rows, file, line, unassigned } = table;
+  const columns = mapColumns(table, (column, name) => {
+    const isShort = words[name] !== undefined && words[name].length < 2 ** 15;
+    return isShort ? new Int16Array(column) : column;
+  });
+  return keepRows({ rows, file, line, unassigned, columns, words }, (row) => state[row] === ROW.accepted);
+}
+
 /** The rows that are kept, moved together; everything else about them unchanged. */
-export function keepRows(table: ConvertedTable, keep: (row: number) => boolean): ConvertedTable {
+export function keepRows(table: KeptRows, keep: (row: number) => boolean): KeptRows {
   const kept = new Int32Array(table.rows);
   let count = 0;
   for (let row = 0; row < table.rows; row++) if (keep(row)) kept[count++] = row;
   if (count === table.rows) return table;
   const rows = kept.subarray(0, count);
   return {
-    ...table,
     rows: count,
-    state: picked(table.state, rows),
     file: picked(table.file, rows),
     line: picked(table.line, rows),
     unassigned: picked(table.unassigned, rows),
-    exported: picked(table.exported, rows),
-    columns: Object.fromEntries(
-      Object.entries(table.columns).map(([name, column]) => [name, picked(column, rows)]),
-    ),
+    columns: mapColumns(table, (column) => picked(column, rows)),
+    words: table.words,
   };
 }
+
+const mapColumns = (
+  { columns }: Pick<ConvertedTable, "columns">,
+  map: (column: NumberColumn, name: string) => NumberColumn,
+): Record<string, NumberColumn> =>
+  Object.fromEntries(Object.entries(columns).map(([name, column]) => [name, map(column, name)]));
 
 /** A column's values at some rows, in a buffer of just their size. */
 export function picked<T extends NumberColumn | Uint16Array>(column: T, rows: Int32Array): T {

@@ -1,4 +1,4 @@
-/** Converted tables to the columns that lives, wear and trend see: text codes narrowed, component numbers final. */
+/** Rows that count to the columns that lives, wear and trend see, component numbers final. */
 import type {
   FlyingRows,
   GapRows,
@@ -8,13 +8,13 @@ import type {
   TextColumn,
   WearRows,
 } from "../records/exports.ts";
-import { type ConvertedTable, keepRows } from "./converted-table.ts";
+import { type KeptRows, keepRows } from "./converted-table.ts";
 
 /**
  * Renumbers components to those of known parts and leaves out the rows of the others (they stay in the ledger, as
  * unassigned).
  */
-export function withKnownComponents(table: ConvertedTable, place: Int32Array): ConvertedTable {
+export function withKnownComponents(table: KeptRows, place: Int32Array): KeptRows {
   const column = table.columns.component as Int32Array | undefined;
   if (column === undefined) return table;
   const kept = keepRows(table, (row) => column[row] === -1 || place[column[row]!] !== -1);
@@ -24,24 +24,22 @@ export function withKnownComponents(table: ConvertedTable, place: Int32Array): C
   return kept;
 }
 
-/** Bits of a code decide its width: 16 are enough for nearly every column. */
-function text(table: ConvertedTable, name: string): TextColumn {
-  const codes = table.columns[name] as Int32Array;
-  const words = table.words[name]!;
-  return { codes: words.length < 2 ** 15 ? new Int16Array(codes) : codes.slice(), words };
-}
+const text = (table: KeptRows, name: string): TextColumn => ({
+  codes: table.columns[name] as TextColumn["codes"],
+  words: table.words[name]!,
+});
 
-const ints = (table: ConvertedTable, name: string): Int32Array => table.columns[name] as Int32Array;
-const floats = (table: ConvertedTable, name: string): Float64Array => table.columns[name] as Float64Array;
-const bytes = (table: ConvertedTable, name: string): Uint8Array => table.columns[name] as Uint8Array;
+const ints = (table: KeptRows, name: string): Int32Array => table.columns[name] as Int32Array;
+const floats = (table: KeptRows, name: string): Float64Array => table.columns[name] as Float64Array;
+const bytes = (table: KeptRows, name: string): Uint8Array => table.columns[name] as Uint8Array;
 
-function rowColumns(table: ConvertedTable): RowColumns {
+function rowColumns(table: KeptRows): RowColumns {
   const { rows, file, line, unassigned } = table;
   return { rows, file, line, unassigned };
 }
 
 /** The converted table as wear rows. */
-export const wearRows = (table: ConvertedTable): WearRows => ({
+export const wearRows = (table: KeptRows): WearRows => ({
   ...rowColumns(table),
   component: ints(table, "component"),
   day: ints(table, "day"),
@@ -56,7 +54,7 @@ export const wearRows = (table: ConvertedTable): WearRows => ({
 });
 
 /** The converted table as rows of seal gaps. */
-export const gapRows = (table: ConvertedTable): GapRows => ({
+export const gapRows = (table: KeptRows): GapRows => ({
   ...rowColumns(table),
   component: ints(table, "component"),
   day: ints(table, "day"),
@@ -69,7 +67,7 @@ export const gapRows = (table: ConvertedTable): GapRows => ({
 });
 
 /** The converted table as removal rows. */
-export const removalRows = (table: ConvertedTable): RemovalRows => ({
+export const removalRows = (table: KeptRows): RemovalRows => ({
   ...rowColumns(table),
   component: ints(table, "component"),
   day: ints(table, "day"),
@@ -85,7 +83,7 @@ export const removalRows = (table: ConvertedTable): RemovalRows => ({
 });
 
 /** The converted table as the roster. */
-export const installedRows = (table: ConvertedTable): InstalledRows => ({
+export const installedRows = (table: KeptRows): InstalledRows => ({
   ...rowColumns(table),
   component: ints(table, "component"),
   installedOn: ints(table, "installedOn"),
@@ -98,7 +96,7 @@ export const installedRows = (table: ConvertedTable): InstalledRows => ({
 });
 
 /** The converted table as rows of hours flown. */
-export const flyingRows = (table: ConvertedTable): FlyingRows => ({
+export const flyingRows = (table: KeptRows): FlyingRows => ({
   ...rowColumns(table),
   month: ints(table, "month"),
   aircraft: text(table, "aircraft"),

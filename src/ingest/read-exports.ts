@@ -11,7 +11,7 @@ import { type Day, monthEnd } from "../units.ts";
 import { checkRows } from "./check-rows.ts";
 import { ComponentRegistry } from "./components.ts";
 import { RowConverter } from "./convert-rows.ts";
-import { type ConvertedTable, keepRows, NO_DAY, ROW } from "./converted-table.ts";
+import { acceptedRows, type ConvertedTable, type KeptRows, NO_DAY, ROW } from "./converted-table.ts";
 import {
   flyingRows,
   gapRows,
@@ -30,7 +30,7 @@ import { UnknownWords, wordProblem } from "./unknown-words.ts";
 const KINDS: readonly ExportKind[] = ["wear", "gaps", "removals", "installed", "flying"];
 
 interface KindReading {
-  readonly table: ConvertedTable;
+  readonly table: KeptRows;
   readonly files: readonly FileLedger[];
 }
 
@@ -55,7 +55,7 @@ export async function readExports(
 ): Promise<ReadExports> {
   const registry = new ComponentRegistry();
   const unknown = new UnknownWords();
-  const tables: Partial<Record<ExportKind, ConvertedTable>> = {};
+  const tables: Partial<Record<ExportKind, KeptRows>> = {};
   const files: FileLedger[] = [];
   for (const kind of KINDS) {
     const spec = fleet.exports[kind];
@@ -67,7 +67,7 @@ export async function readExports(
   }
   for (const word of unknown.list()) onProblem(wordProblem(word));
   const { table: components, place } = registry.known();
-  const columns = <T>(kind: ExportKind, build: (table: ConvertedTable) => T): T | null => {
+  const columns = <T>(kind: ExportKind, build: (table: KeptRows) => T): T | null => {
     const table = tables[kind];
     return table === undefined ? null : build(withKnownComponents(table, place));
   };
@@ -110,7 +110,7 @@ async function readKind(spec: ExportSpec, firstFile: number, shared: SharedReadi
   remarkIdentical(table, fileName, onProblem);
   converter.countWords(table, unknown);
   const ledgers = files.map((file, at) => ledgerOf(file, spec.kind, table, dialects[at]!.evidence));
-  return { table: keepRows(table, (row) => table.state[row] === ROW.accepted), files: ledgers };
+  return { table: acceptedRows(table), files: ledgers };
 }
 
 /** A row exported after a day, good or bad, was not there on that day. */
@@ -159,7 +159,7 @@ function ledgerOf(
 }
 
 /** Latest date of any row; a month of flying lasts to its end. */
-function latestDay(tables: readonly ConvertedTable[]): Day | null {
+function latestDay(tables: readonly KeptRows[]): Day | null {
   let latest = NO_DAY;
   for (const { columns } of tables) {
     for (const name of ["day", "installedOn", "month"]) {
