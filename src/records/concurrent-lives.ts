@@ -30,7 +30,7 @@ export function concurrentLives(lives: readonly Life[], fromDay: Day, toDay: Day
     if (life.firstDay > toDay || life.lastDay < fromDay) return [];
     if (life.eventDay !== null && life.eventDay < fromDay) return [];
     const { lookHours, lookDays } = life;
-    const before = lookHours.filter((_, i) => lookDays[i]! < fromDay).at(-1) ?? 0;
+    const before = lookHours[lastUpTo(lookDays, fromDay - 1)] ?? 0;
     const entryHours = Math.max(life.entryHours, before);
     const cut = {
       group: life.group,
@@ -46,8 +46,7 @@ export function concurrentLives(lives: readonly Life[], fromDay: Day, toDay: Day
       observedFromHours: Math.max(life.observedFromHours, before),
     };
     if ((life.eventDay ?? life.lastDay) <= toDay) return [cut];
-    const seen = lookHours.filter((_, i) => lookDays[i]! <= toDay);
-    const last = seen.at(-1);
+    const last = lookHours[lastUpTo(lookDays, toDay)];
     if (last === undefined || last <= entryHours) return [];
     // Looks up to an event that came later were good ones.
     const lowerHours = isEvent(life) ? Math.min(last, life.lowerHours) : last;
@@ -62,4 +61,11 @@ export function concurrentLives(lives: readonly Life[], fromDay: Day, toDay: Day
       },
     ];
   });
+}
+
+/** Place of the last look up to a day; -1 without any. */
+function lastUpTo(lookDays: Life["lookDays"], day: Day): number {
+  let at = lookDays.length - 1;
+  while (at >= 0 && lookDays[at]! > day) at--;
+  return at;
 }
