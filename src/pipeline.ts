@@ -17,6 +17,7 @@ import type { ExportSource } from "./ingest/source.ts";
 import { actNow } from "./interval/act-now.ts";
 import { answerParts, type PartAnswers } from "./interval/answer-parts.ts";
 import type { GroupEvidence } from "./interval/evidence.ts";
+import { failureRecord } from "./interval/failure-record.ts";
 import { fleetGaps } from "./interval/fleet-gaps.ts";
 import { fleetLives } from "./interval/fleet-lives.ts";
 import { flownLastYear } from "./interval/flown-last-year.ts";
@@ -114,6 +115,7 @@ async function monthRecords(options: ReadMonthOptions): Promise<MonthRecords> {
       part: fleet.parts[part]!.part,
       ...{ environment, open: alerts.open, why: alertWhy(alerts) },
     })),
+    failures: failureRecord(fleet, exports, lives, asOf),
     safeguardsMissing: SAFEGUARDS_MISSING,
   };
   return { asOf, exports, inputs, lives, exclusions, trends, judging };

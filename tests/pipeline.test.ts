@@ -31,17 +31,36 @@ function wearRows(medianRate: number, factor = 1, seed = 3): string[] {
   return rows;
 }
 
-const source = (text: string): ExportSource => ({
-  list: async () => ["wear.csv"],
-  async *open() {
-    yield new TextEncoder().encode(text);
+const REMOVALS_HEADING = "Serial,Removed,Hours,Cause,Found";
+const FLEET_YAML = SMALL_FLEET_YAML.replace(
+  "environments:",
+  `  removals:
+    files: removals.csv
+    clock: since new
+    columns: { component: Serial, date: Removed, hours: Hours, cause: Cause, found: Found }
+causes: { wear: [WORN], not a failure: [SWAP] }
+found_at: { SHOP: inspection, SVC: service }
+environments:`,
+);
+
+const source = (files: Readonly<Record<string, string>>): ExportSource => ({
+  list: async (patterns) => [...patterns],
+  async *open(name) {
+    yield new TextEncoder().encode(files[name]);
   },
 });
-const run = (rows: readonly string[], fleetText = SMALL_FLEET_YAML): Promise<Month> =>
+const run = (
+  rows: readonly string[],
+  fleetText = FLEET_YAML,
+  removals: readonly string[] = [],
+): Promise<Month> =>
   runMonth({
     fleet: readFleet(fleetText, "fleet.yaml"),
     fleetText,
-    source: source([HEADING, ...rows, ""].join("\n")),
+    source: source({
+      "wear.csv": [HEADING, ...rows, ""].join("\n"),
+      "removals.csv": [REMOVALS_HEADING, ...removals, ""].join("\n"),
+    }),
     asOf: null,
     program: "rotorwear test",
     onProblem: () => {},
@@ -73,6 +92,27 @@ describe("runMonth(options)", () => {
     expect(recommendation!.sentence).toMatch(
       /^Extend from 300 h to \d+ h: all \d+ evidence rules that apply pass\. /,
     );
+  });
+
+  it("extends nothing where failures in service can't be seen, or may have been", async () => {
+    const rows = wearRows(0.06);
+    const asked = async (fleetText: string, ...removals: string[]) => {
+      const [recommendation] = (await run(rows, fleetText, removals)).recommendations;
+      const { found } = recommendation!.evidence.find(({ rule }) => rule === "functional failures")!;
+      return [recommendation!.recommendation, found];
+    };
+    const none = "not known: no removals are exported";
+    expect(await asked(SMALL_FLEET_YAML)).toEqual(["keep", none]);
+    // A reading on the day of the removal, so that the wear itself is known; and hours that nobody recorded.
+    const [serial, day, hours] = rows
+      .filter((row) => row.startsWith("S5,"))
+      .at(-1)!
+      .split(",");
+    const removed = [serial, day, hours].join(",");
+    const first = "0 in 24 months, and 1 removal that may be one: removals.csv:2, since ";
+    const refused = await asked(FLEET_YAML, `${serial},${day},,WORN,SVC`);
+    expect(refused).toEqual(["keep", `${first}the row was rejected`]);
+    expect((await asked(FLEET_YAML, `${removed},WORN,SHOP`))[0]).toBe("extend");
   });
 
   it("shortens a fast fleet's interval, established", async () => {
@@ -110,7 +150,7 @@ describe("runMonth(options)", () => {
       ...wearRows(0.15, 1, 5),
       ...wearRows(0.15, 1, 6),
     ].map((row, k) => row.replace(/^S/, `S${Math.floor(k / 480)}`));
-    const fleetText = `${SMALL_FLEET_YAML}modelled_components: 200\n`;
+    const fleetText = `${FLEET_YAML}modelled_components: 200\n`;
     const [month, whole] = [await run(rows, fleetText), await run(rows)];
     const [group] = month.groups;
     expect(group!.components).toBe(whole.groups[0]!.components);
@@ -159,7 +199,7 @@ describe("runMonth(options)", () => {
   it("demonstrates less at a higher confidence, a lower detection chance or a lower unsafe-at limit", async () => {
     const rows = wearRows(0.12);
     const longest = async (from: string, to: string) => {
-      const [recommendation] = (await run(rows, SMALL_FLEET_YAML.replace(from, to))).recommendations;
+      const [recommendation] = (await run(rows, FLEET_YAML.replace(from, to))).recommendations;
       return recommendation!.longestByBoundH ?? 0;
     };
     const base = await longest("", "");

@@ -22,43 +22,56 @@ export interface ConvertedTable {
   readonly exported: Int32Array;
 }
 
-export const NO_DAY = -(2 ** 31);
-
 /** What is still asked of rows once it is known what became of each. */
 export type KeptRows = Pick<ConvertedTable, "rows" | "file" | "line" | "unassigned" | "columns" | "words">;
 
-/** The rows that count, with codes of words in 16 bits where these are enough: other exports are read beside them. */
-export function acceptedRows({ state, words, ...table }: ConvertedTable): KeptRows {
-  const { rows, file, line, unassigned } = table;
-  const columns = mapColumns(table, (column, name) => {
+/**
+ * Some of the rows, with codes of words in 16 bits where these are enough: other exports are read beside them. Removals keep
+ * their day of export, by which one that came late is known.
+ */
+export function keptRows(
+  { kind, words, exported, ...table }: ConvertedTable,
+  keep: (row: number) => boolean,
+): KeptRows {
+  const columns = kind === "removals" ? { ...table.columns, exported } : table.columns;
+  return rowsAt({ ...table, columns, words }, numbersOf(table.rows, keep), (column, name) => {
     const isShort = words[name] !== undefined && words[name].length < 2 ** 15;
     return isShort ? new Int16Array(column) : column;
   });
-  return keepRows({ rows, file, line, unassigned, columns, words }, (row) => state[row] === ROW.accepted);
 }
 
 /** The rows that are kept, moved together; everything else about them unchanged. */
 export function keepRows(table: KeptRows, keep: (row: number) => boolean): KeptRows {
-  const kept = new Int32Array(table.rows);
-  let count = 0;
-  for (let row = 0; row < table.rows; row++) if (keep(row)) kept[count++] = row;
-  if (count === table.rows) return table;
-  const rows = kept.subarray(0, count);
-  return {
-    rows: count,
-    file: picked(table.file, rows),
-    line: picked(table.line, rows),
-    unassigned: picked(table.unassigned, rows),
-    columns: mapColumns(table, (column) => picked(column, rows)),
-    words: table.words,
-  };
+  const kept = numbersOf(table.rows, keep);
+  return kept.length === table.rows ? table : rowsAt(table, kept, (column) => column);
 }
 
-const mapColumns = (
-  { columns }: Pick<ConvertedTable, "columns">,
+/** Numbers of the rows that are kept. */
+function numbersOf(rows: number, keep: (row: number) => boolean): Int32Array {
+  const kept = new Int32Array(rows);
+  let count = 0;
+  for (let row = 0; row < rows; row++) if (keep(row)) kept[count++] = row;
+  return kept.subarray(0, count);
+}
+
+function rowsAt(
+  { rows, file, line, unassigned, columns, words }: KeptRows,
+  kept: Int32Array,
   map: (column: NumberColumn, name: string) => NumberColumn,
-): Record<string, NumberColumn> =>
-  Object.fromEntries(Object.entries(columns).map(([name, column]) => [name, map(column, name)]));
+): KeptRows {
+  const moved = <T extends NumberColumn | Uint16Array>(column: T): T =>
+    kept.length === rows ? column : picked(column, kept);
+  return {
+    rows: kept.length,
+    file: moved(file),
+    line: moved(line),
+    unassigned: moved(unassigned),
+    columns: Object.fromEntries(
+      Object.entries(columns).map(([name, column]) => [name, map(moved(column), name)]),
+    ),
+    words,
+  };
+}
 
 /** A column's values at some rows, in a buffer of just their size. */
 export function picked<T extends NumberColumn | Uint16Array>(column: T, rows: Int32Array): T {

@@ -76,11 +76,18 @@ export const removalRows = (table: KeptRows): RemovalRows => ({
   cause: text(table, "cause"),
   found: bytes(table, "found"),
   finding: bytes(table, "finding"),
+  exported: ints(table, "exported"),
   aircraft: text(table, "aircraft"),
   position: text(table, "position"),
   environment: text(table, "environment"),
   standard: text(table, "standard"),
 });
+
+/** The converted table as removal rows, those of parts that the fleet file doesn't know without a component. */
+export function removalsOfAnyPart(table: KeptRows, place: Int32Array): RemovalRows {
+  const component = (table.columns.component as Int32Array).map((number) => place[number] ?? -1);
+  return removalRows({ ...table, columns: { ...table.columns, component } });
+}
 
 /** The converted table as the roster. */
 export const installedRows = (table: KeptRows): InstalledRows => ({

@@ -1,7 +1,7 @@
 /** What each kind of export holds: for every column we keep, where it comes from and how its cells are converted. */
 import type { ExportKind, FieldName, FleetWords } from "../fleet/fleet.ts";
 import { UNASSIGNED } from "../fleet/fleet.ts";
-import { FINDING, FOUND_AT, GAP_STATE } from "../records/exports.ts";
+import { FINDING, FOUND_AT, GAP_STATE, NO_DAY } from "../records/exports.ts";
 
 /** Words of a column and the number each becomes. */
 export interface WordCodes {
@@ -68,7 +68,7 @@ const day = (role: FieldName, out: string): ColumnPlan => ({
   out,
   type: "day",
   required: true,
-  missing: 0,
+  missing: NO_DAY,
 });
 
 const length = (role: "wear" | "gap", out: string): ColumnPlan => ({

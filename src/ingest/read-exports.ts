@@ -6,17 +6,18 @@
  */
 import type { ExportKind, ExportSpec, Fleet } from "../fleet/fleet.ts";
 import type { RowProblem } from "../problems.ts";
-import type { FileLedger, ReadExports } from "../records/exports.ts";
+import { type FileLedger, NO_DAY, type ReadExports, type UnreadLine } from "../records/exports.ts";
 import { type Day, monthEnd } from "../units.ts";
 import { checkRows } from "./check-rows.ts";
-import { ComponentRegistry } from "./components.ts";
+import { ComponentRegistry, UNKNOWN_PART } from "./components.ts";
 import { RowConverter } from "./convert-rows.ts";
-import { acceptedRows, type ConvertedTable, type KeptRows, NO_DAY, ROW } from "./converted-table.ts";
+import { type ConvertedTable, type KeptRows, keptRows, ROW } from "./converted-table.ts";
 import {
   flyingRows,
   gapRows,
   installedRows,
   removalRows,
+  removalsOfAnyPart,
   wearRows,
   withKnownComponents,
 } from "./exports-from.ts";
@@ -31,6 +32,9 @@ const KINDS: readonly ExportKind[] = ["wear", "gaps", "removals", "installed", "
 
 interface KindReading {
   readonly table: KeptRows;
+  /** Rows that must be looked at though no life is made from them. */
+  readonly setAside: KeptRows;
+  readonly unread: readonly UnreadLine[];
   readonly files: readonly FileLedger[];
 }
 
@@ -55,20 +59,20 @@ export async function readExports(
 ): Promise<ReadExports> {
   const registry = new ComponentRegistry();
   const unknown = new UnknownWords();
-  const tables: Partial<Record<ExportKind, KeptRows>> = {};
+  const read: Partial<Record<ExportKind, KindReading>> = {};
   const files: FileLedger[] = [];
   for (const kind of KINDS) {
     const spec = fleet.exports[kind];
     if (spec === undefined) continue;
     const shared = { fleet, source, registry, unknown, exportedBy, means, onProblem };
-    const read = await readKind(spec, files.length, shared);
-    files.push(...read.files);
-    tables[kind] = read.table;
+    const reading = await readKind(spec, files.length, shared);
+    files.push(...reading.files);
+    read[kind] = reading;
   }
   for (const word of unknown.list()) onProblem(wordProblem(word));
   const { table: components, place } = registry.known();
   const columns = <T>(kind: ExportKind, build: (table: KeptRows) => T): T | null => {
-    const table = tables[kind];
+    const table = read[kind]?.table;
     return table === undefined ? null : build(withKnownComponents(table, place));
   };
   const exports: ReadExports = {
@@ -79,8 +83,13 @@ export async function readExports(
     removals: columns("removals", removalRows),
     installed: columns("installed", installedRows),
     flying: columns("flying", flyingRows),
+    setAside: {
+      wear: read.wear === undefined ? null : wearRows(withKnownComponents(read.wear.setAside, place)),
+      removals: read.removals === undefined ? null : removalsOfAnyPart(read.removals.setAside, place),
+      unreadRemovals: read.removals?.unread ?? [],
+    },
     unknownWords: unknown.list(),
-    latestDay: latestDay(Object.values(tables)),
+    latestDay: latestDay(Object.values(read).map(({ table }) => table)),
   };
   checkRows(exports, fleet, onProblem);
   return exports;
@@ -99,7 +108,8 @@ interface SharedReading {
 
 async function readKind(spec: ExportSpec, firstFile: number, shared: SharedReading): Promise<KindReading> {
   const { fleet, source, registry, unknown, exportedBy, means, onProblem } = shared;
-  const raw = rawTable(spec, await readTexts(source, spec, means, onProblem), firstFile);
+  const texts = await readTexts(source, spec, means, onProblem);
+  const raw = rawTable(spec, texts, firstFile);
   const { files } = raw;
   const dialects = fileDialects(spec, raw, files);
   const converter = new RowConverter({ fleet, spec, raw, files, firstFile, dialects, registry, onProblem });
@@ -110,7 +120,23 @@ async function readKind(spec: ExportSpec, firstFile: number, shared: SharedReadi
   remarkIdentical(table, fileName, onProblem);
   converter.countWords(table, unknown);
   const ledgers = files.map((file, at) => ledgerOf(file, spec.kind, table, dialects[at]!.evidence));
-  return { table: acceptedRows(table), files: ledgers };
+  const unread = texts.flatMap(({ texts: { problems } }, at) =>
+    problems.map(({ line }) => ({ file: firstFile + at, line, exported: ledgers[at]!.exported ?? NO_DAY })),
+  );
+  return {
+    table: keptRows(table, (row) => table.state[row] === ROW.accepted),
+    setAside: keptRows(table, (row) => isSetAside(table, row, registry)),
+    unread,
+    files: ledgers,
+  };
+}
+
+/** A refused look or removal, or a removal of a part that the fleet file doesn't know. */
+function isSetAside({ kind, state, columns }: ConvertedTable, row: number, { parts }: ComponentRegistry) {
+  if (kind !== "wear" && kind !== "removals") return false;
+  if (state[row] === ROW.rejected) return true;
+  const ofOtherPart = kind === "removals" && parts[columns.component![row]!] === UNKNOWN_PART;
+  return ofOtherPart && state[row] === ROW.accepted;
 }
 
 /** A row exported after a day, good or bad, was not there on that day. */

@@ -6,7 +6,8 @@
  * is right, and all of them are refused.
  */
 import type { RowProblem } from "../problems.ts";
-import { type ConvertedTable, NO_DAY, ROW } from "./converted-table.ts";
+import { NO_DAY } from "../records/exports.ts";
+import { type ConvertedTable, ROW } from "./converted-table.ts";
 import { KEY_COLUMNS, ORDER_COLUMNS } from "./kinds.ts";
 
 const NONE = -1;

@@ -1,9 +1,9 @@
 /** On which day each row was exported, and that nothing is dated later than that. */
 
+import { NO_DAY } from "../records/exports.ts";
 import { isoDate } from "../units.ts";
 import { EMPTY } from "./byte-texts.ts";
 import type { ConvertInput, RowConverter } from "./convert-rows.ts";
-import { NO_DAY } from "./converted-table.ts";
 import { type ExportedDay, exportedFromName } from "./exported-date.ts";
 import { readerOf } from "./file-dialects.ts";
 import type { DateOrder, DateReading } from "./parse-date.ts";

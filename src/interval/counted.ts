@@ -3,7 +3,8 @@
  */
 import { clopperPearson, poissonBounds } from "../math/exact-bounds.ts";
 import type { Life } from "../records/life.ts";
-import { addMonths, type Day } from "../units.ts";
+import type { Day } from "../units.ts";
+import type { FailuresInGroup } from "./failure-record.ts";
 import { looksAtInterval } from "./looks-at-present.ts";
 import type { CountedAtPresent, FunctionalFailureCount } from "./month-result.ts";
 
@@ -31,23 +32,19 @@ export function countedAtPresent(
   };
 }
 
-/** Functional failures by wear per 1000 hours watched, with exact Poisson bounds. */
+/**
+ * Functional failures by wear per 1000 hours watched, with exact Poisson bounds, each one-sided at the stated confidence:
+ * what is above an acceptable rate is so "with that confidence at least".
+ */
 export function functionalFailures(
   lives: readonly Life[],
-  asOf: Day,
+  recorded: FailuresInGroup,
   confidence: number,
 ): FunctionalFailureCount {
-  let failures = 0;
   let hours = 0;
-  let inLast24Months = 0;
-  const from = addMonths(asOf, -24);
-  for (const life of lives) {
-    hours += life.lastHours - life.observedFromHours;
-    if (life.functionalFailureHours === null) continue;
-    failures++;
-    if (life.removedDay !== null && life.removedDay > from) inLast24Months++;
-  }
-  const count = poissonBounds(failures, confidence);
+  for (const life of lives) hours += life.lastHours - life.observedFromHours;
+  const { failures, inLast24Months, open, lacks } = recorded;
+  const count = poissonBounds(failures, 2 * confidence - 1);
   const per1000 = (value: number) => (1000 * value) / hours;
   return {
     failures,
@@ -57,5 +54,8 @@ export function functionalFailures(
         ? { estimate: per1000(count.estimate), lower: per1000(count.lower), upper: per1000(count.upper) }
         : null,
     inLast24Months,
+    open: open.length,
+    firstOpen: open[0] === undefined ? null : { source: open[0].source, why: open[0].why },
+    lacks,
   };
 }

@@ -11,6 +11,7 @@ import type { Day } from "../units.ts";
 import { countedAtPresent, functionalFailures } from "./counted.ts";
 import { type Decided, type DecisionInput, decide, type WeighedRisk } from "./decide.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
+import { type FailureRecord, failuresIn } from "./failure-record.ts";
 import { type GoBackWatch, goBackWatch } from "./go-back-watch.ts";
 import { extensionConfidence, isReviewMonth, lastDecision, reviewNumber } from "./history.ts";
 import { hoursAtShare, NEVER_H } from "./hours-at-share.ts";
@@ -39,6 +40,7 @@ export interface JudgeContext {
   /** Rows of the wear and removal exports; unassigned: with a word that the fleet file doesn't know. */
   readonly rows: { readonly read: number; readonly rejected: number; readonly unassigned: number };
   readonly alerts: readonly RemovalAlert[];
+  readonly failures: FailureRecord;
   readonly safeguardsMissing: readonly string[];
 }
 
@@ -126,7 +128,7 @@ function factsOf({ task, evidence, month, present, lines }: Asked): Facts {
   const { intervalH, since } = present;
   return {
     counted: countedAtPresent(lives, intervalH, since, fleet.evidence.presentIntervalBand, confidence),
-    failures: functionalFailures(lives, asOf, confidence),
+    failures: functionalFailures(lives, failuresIn(month.failures, key, asOf), confidence),
     firstInspectionHours: firstInspection(fleet, lines),
     goBack: goBackWatch(fleet, task, key, lives, asOf),
   };

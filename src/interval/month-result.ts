@@ -135,8 +135,14 @@ export interface CountedAtPresent {
 export interface FunctionalFailureCount {
   readonly failures: number;
   readonly hours: number;
+  /** Exact Poisson bounds, each one-sided at the stated confidence; null without hours. */
   readonly per1000H: Bounded | null;
   readonly inLast24Months: number;
+  /** Removals of the last 24 months that leave open whether they were failures in this group; where the first stands. */
+  readonly open: number;
+  readonly firstOpen: { readonly source: string; readonly why: string } | null;
+  /** Why the exports can't show a failure at all; null where they can. */
+  readonly lacks: string | null;
 }
 
 /** Wear of a group by REML: bounds two-sided at the stated confidence. */

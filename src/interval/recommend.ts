@@ -7,6 +7,7 @@ import type { WouldChange } from "./choices-result.ts";
 import { choiceCosts } from "./costs.ts";
 import { functionalFailures } from "./counted.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
+import { failuresIn } from "./failure-record.ts";
 import { componentHoursPerYear, type FlownLastYear } from "./flown-last-year.ts";
 import { goBackProposal, sinceChange } from "./go-back-result.ts";
 import { extensionConfidence, lastDecision } from "./history.ts";
@@ -34,6 +35,7 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
   const { fleet, asOf } = month;
   const { key, lives } = evidence;
   const judged = judge(task, evidence, month);
+  const recorded = failuresIn(month.failures, key, asOf);
   const { present, lines, risks, decided, outcomes, goBack, review } = judged;
   return {
     slug: month.slugOf(task.task, key.environment, key.standard),
@@ -78,7 +80,7 @@ export function recommend(task: Task, evidence: GroupEvidence, month: MonthConte
     ),
     whatIf: whatIf({
       ...{ fleet, evidence, tolerance: task.tolerance, published: judged.input, risks, review },
-      failuresAt: (level) => functionalFailures(lives, asOf, level).per1000H,
+      failuresAt: (level) => functionalFailures(lives, recorded, level).per1000H,
       mayExtendTo: (candidateH, acceptable) =>
         month.safeguardsMissing.length === 0 && allPassed(judged.rulesWith(candidateH, acceptable)),
     }),

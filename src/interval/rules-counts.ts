@@ -139,13 +139,7 @@ export const COUNT_RULES: readonly EvidenceRule[] = [
   {
     rule: "functional failures",
     asks: "Was the function kept in service?",
-    evaluate: ({ functionalFailures: { inLast24Months } }) =>
-      verdict(
-        inLast24Months === 0,
-        `${inLast24Months} in 24 months`,
-        "none in 24 months",
-        "24 months without a failure in service",
-      ),
+    evaluate: ({ functionalFailures }) => failuresOutcome(functionalFailures),
   },
   {
     rule: "readings complete",
@@ -214,5 +208,27 @@ export const COUNT_RULES: readonly EvidenceRule[] = [
     },
   },
 ];
+
+/** No failure counts only where a failure would have been seen. */
+function failuresOutcome({ inLast24Months, open, firstOpen, lacks }: RuleContext["functionalFailures"]) {
+  const needed = "none in 24 months, and no removal that leaves it open";
+  if (lacks !== null)
+    return verdict(
+      false,
+      `not known: ${lacks}`,
+      needed,
+      "export removals with cause and with where each came to light, and name both columns in the fleet file",
+    );
+  const counted = `${inLast24Months} in 24 months`;
+  if (firstOpen === null)
+    return verdict(inLast24Months === 0, counted, needed, "24 months without a failure in service");
+  const removals = open === 1 ? "1 removal that may be one" : `${open} removals that may be`;
+  return verdict(
+    false,
+    `${counted}, and ${removals}: ${firstOpen.source}, since ${firstOpen.why}`,
+    needed,
+    "give the word its meaning in the fleet file, or correct the row and export again",
+  );
+}
 
 const NO_GO_BACK = "over-limit finds under the go-back number";

@@ -19,6 +19,9 @@ export function wordAt(column: TextColumn, row: number): string | null {
   return code < 0 ? null : column.words[code]!;
 }
 
+/** A day that is not known or could not be read. */
+export const NO_DAY = -(2 ** 31);
+
 /** What every export row has. */
 export interface RowColumns {
   readonly rows: number;
@@ -86,6 +89,8 @@ export interface RemovalRows extends RowColumns {
   readonly cause: TextColumn;
   readonly found: Uint8Array;
   readonly finding: Uint8Array;
+  /** Day on which the row was first exported; NO_DAY where unknown. */
+  readonly exported: Int32Array;
   readonly aircraft: TextColumn;
   readonly position: TextColumn;
   readonly environment: TextColumn;
@@ -149,6 +154,28 @@ export interface UnknownWord {
 }
 type ExportKindName = FileLedger["kind"];
 
+/** A line of which no cell could be read. */
+export interface UnreadLine {
+  /** Number of its file in ReadExports.files. */
+  readonly file: number;
+  readonly line: number;
+  /** Day on which its file was exported; NO_DAY where unknown. */
+  readonly exported: Day;
+}
+
+/**
+ * Rows that no life is made from, with what could be read of them: component -1 where it is not known, NO_DAY, NaN, and
+ * words unknown or missing. What must not be overlooked (a failure, a reading over a limit) is looked for here too.
+ */
+export interface RowsSetAside {
+  /** Refused looks at components of known parts. */
+  readonly wear: WearRows | null;
+  /** Removals that were refused, or whose part number the fleet file doesn't know. */
+  readonly removals: RemovalRows | null;
+  /** Lines of removals exports. */
+  readonly unreadRemovals: readonly UnreadLine[];
+}
+
 export interface ReadExports {
   /** In reading order; a row's `file` is an index here. */
   readonly files: readonly FileLedger[];
@@ -158,6 +185,7 @@ export interface ReadExports {
   readonly removals: RemovalRows | null;
   readonly installed: InstalledRows | null;
   readonly flying: FlyingRows | null;
+  readonly setAside: RowsSetAside;
   readonly unknownWords: readonly UnknownWord[];
   /** Latest date in any row, null where there is no row. */
   readonly latestDay: Day | null;

@@ -156,7 +156,7 @@ export const fittedAt = (fittings: FittingIndex, component: number): FittedAt[] 
     .map((fitting) => ({ day: fitting.installedOn, hours: fittings.lifeHoursAt(component, fitting) }));
 
 /** Environment of the hours before a row: as flown, else the fitted aircraft's base, else as the row records it. */
-function environmentOfHours(
+export function environmentOfHours(
   row: { readonly aircraft: string; readonly day: Day; readonly environment: string },
   fromDay: Day,
   component: number,

@@ -2,7 +2,7 @@
  * A component's history cut into lives: runs of one clock from a start to the removal that ended it.
  *
  * A removal that is no failure (or found no fault), followed by looks at the same hours or more, continues the same
- * life, on any aircraft. Hours that start again after a removal begin the next life. Looks whose hours fit neither the
+ * life, on any aircraft; a later removal with more hours shows that it had been fitted again as well as a look does. Hours that start again after a removal begin the next life. Looks whose hours fit neither the
  * looks before nor those after are left out of the lives and said (they still raise "act now" lines).
  */
 import type { Day } from "../units.ts";
@@ -63,8 +63,8 @@ export function splitLives(
     const fell = last !== undefined && event.hours < last.hours - SAME_HOURS;
     if (removal !== null) {
       if (fell || startsAgain(removal, event, fitted)) close("after removal");
-      else if (event.kind === "removal" || !continues(removal)) {
-        leftOut.push({ row: event.row, reason: afterRemoval(event) });
+      else if (!continues(removal) || isRepeated(removal, event)) {
+        leftOut.push({ row: event.row, reason: afterRemoval(removal, event) });
         continue;
       } else removal = null;
     } else if (fell && event.kind === "look") close("hours fell");
@@ -84,8 +84,12 @@ function startsAgain(removal: Removal, event: Look | Removal, fitted: readonly F
   return refitted !== undefined && refitted.hours < removal.hours - SAME_HOURS;
 }
 
-const afterRemoval = (event: Look | Removal): string =>
-  event.kind === "removal"
+/** Whether it was taken off again with no hours flown since: nothing shows that it had been fitted. */
+const isRepeated = (removal: Removal, event: Look | Removal): boolean =>
+  event.kind === "removal" && event.hours <= removal.hours + SAME_HOURS;
+
+const afterRemoval = (removal: Removal, event: Look | Removal): string =>
+  isRepeated(removal, event)
     ? "removed again without having been fitted since"
     : "hours go on after a removal for cause: whether the wear started again is not known";
 

@@ -10,13 +10,13 @@ import { describe, expect, it } from "vitest";
 import { exportFolder } from "../../src/ingest/read-files.ts";
 import { REJECTED_CSV_HEADING, rejectedCsvLine } from "../../src/ingest/rejected-csv.ts";
 import { RotorwearError } from "../../src/problems.ts";
-import type { ReadExports } from "../../src/records/exports.ts";
+import { NO_DAY, type ReadExports } from "../../src/records/exports.ts";
 import { read, smallFleet } from "./support.ts";
 
 const ROOT = join(import.meta.dirname, "awkward");
 
 /** The ledger and the values read, small enough to be read by eye. */
-function summary({ files, components, unknownWords, latestDay, ...kinds }: ReadExports): string {
+function summary({ files, components, setAside, unknownWords, latestDay, ...kinds }: ReadExports): string {
   const rows = Object.fromEntries(
     Object.entries(kinds)
       .filter(([, columns]) => columns !== null)
@@ -27,10 +27,20 @@ function summary({ files, components, unknownWords, latestDay, ...kinds }: ReadE
     ...shown,
     { serials: components.serial },
     ...Object.entries(rows).map(([kind, columns]) => ({ kind, columns })),
+    ...linesSetAside(setAside),
     ...unknownWords,
     { latestDay },
   ];
   return lines.map((line) => `${JSON.stringify(line)}\n`).join("");
+}
+
+/** Physical lines of the rows that no life is made from, but that are looked through; nothing where there are none. */
+function linesSetAside({ wear, removals, unreadRemovals }: ReadExports["setAside"]): object[] {
+  const lines = {
+    ...{ wear: [...(wear?.line ?? [])], removals: [...(removals?.line ?? [])] },
+    unreadRemovals: unreadRemovals.map(({ line }) => line),
+  };
+  return Object.values(lines).every(({ length }) => length === 0) ? [] : [{ setAside: lines }];
 }
 
 function rowsOf(columns: object): Record<string, unknown> {
@@ -45,7 +55,7 @@ function rowsOf(columns: object): Record<string, unknown> {
 }
 
 const plain = (value: number): number | string =>
-  Number.isNaN(value) ? "none" : Number(value.toPrecision(10));
+  Number.isNaN(value) || value === NO_DAY ? "none" : Number(value.toPrecision(10));
 
 async function outcome(name: string): Promise<Record<string, string>> {
   const folder = join(ROOT, name);

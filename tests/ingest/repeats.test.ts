@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { type ConvertedTable, NO_DAY, ROW } from "../../src/ingest/converted-table.ts";
+import { type ConvertedTable, ROW } from "../../src/ingest/converted-table.ts";
 import { markRepeats } from "../../src/ingest/repeats.ts";
+import { NO_DAY } from "../../src/records/exports.ts";
 
 /** A small generator (Lehmer, 1951): any numbers do, the same each time. */
 function numbersFrom(seed: number): (below: number) => number {

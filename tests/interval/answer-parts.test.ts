@@ -8,6 +8,7 @@ import { startPartThreads } from "../../src/run/part-threads.ts";
 import { makeLife } from "../records/make-life.ts";
 import { makeFleetSettings } from "../support/make-fleet-settings.ts";
 
+const NO_FAILURES = { failures: [], open: [], lacks: null };
 const settings = makeFleetSettings();
 const PARTS = ["grip bearing", "link bearing", "seal"];
 const fleet = {
@@ -30,7 +31,7 @@ function jobOf(part: string, components: number): PartJob {
   return {
     ...{ part, lives, keys, gaps: { joined: [], notJoined: new Map() } },
     judging: {
-      ...{ fleet, asOf: 1000, alerts: [], safeguardsMissing: [] },
+      ...{ fleet, asOf: 1000, alerts: [], failures: NO_FAILURES, safeguardsMissing: [] },
       serials: lives.map((_, k) => `S${k}`),
       rows: { read: 100, rejected: 0, unassigned: 0 },
     },

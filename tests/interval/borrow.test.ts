@@ -198,6 +198,7 @@ describe("judge(task, evidence, month) on a group that borrows", () => {
     serials: Array.from({ length: 60 }, (_, k) => `S${k}`),
     rows: { read: 100, rejected: 0, unassigned: 0 },
     alerts: [],
+    failures: { failures: [], open: [], lacks: null },
     safeguardsMissing: [],
   };
 

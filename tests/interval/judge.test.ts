@@ -44,6 +44,7 @@ const month: JudgeContext = {
   serials: lives.map((_, component) => `S${component}`),
   rows: { read: 1000, rejected: 0, unassigned: 0 },
   alerts: [],
+  failures: { failures: [], open: [], lacks: null },
   safeguardsMissing: [],
 };
 const ruleOf = (judged: ReturnType<typeof judge>, rule: string, atH: number) =>

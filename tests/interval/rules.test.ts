@@ -60,7 +60,15 @@ const passing: RuleContext = {
     since: null,
     ages: null,
   },
-  functionalFailures: { failures: 0, hours: 1e5, per1000H: null, inLast24Months: 0 },
+  functionalFailures: {
+    failures: 0,
+    hours: 1e5,
+    per1000H: null,
+    inLast24Months: 0,
+    open: 0,
+    firstOpen: null,
+    lacks: null,
+  },
   atCandidate: {
     intervalH: 400,
     overLimitPerInspection: { life: null, wear: null },
@@ -174,6 +182,20 @@ describe("evaluateRules(context)", () => {
     [
       "functional failures",
       { functionalFailures: { ...passing.functionalFailures, failures: 1, inLast24Months: 1 } },
+    ],
+    [
+      "functional failures",
+      {
+        functionalFailures: {
+          ...passing.functionalFailures,
+          open: 1,
+          firstOpen: { source: "removals.csv:7", why: "the row was rejected" },
+        },
+      },
+    ],
+    [
+      "functional failures",
+      { functionalFailures: { ...passing.functionalFailures, lacks: "no removals are exported" } },
     ],
     ["no single aircraft", { lives: oneAircraft }],
     ["no single aircraft", { lives: notRecorded }],

@@ -86,8 +86,15 @@ describe("functional failure: counted apart", () => {
   }).lives;
 
   it("a find at a look is none; one in service is exact in its count and an interval in the over-limit table", () => {
-    const count = functionalFailures([...failed, ...found], AS_OF, 0.95);
-    expect([count.failures, count.hours]).toEqual([1, 480 + 600]);
+    const recorded = { failures: 1, inLast24Months: 0, open: [], lacks: null };
+    const count = functionalFailures([...failed, ...found], recorded, 0.95);
+    expect(count.hours).toBe(480 + 600);
+    expect([...failed, ...found].map((life) => life.functionalFailureHours)).toEqual([480, null]);
+    // Garwood: the lower bound solves P(X >= 1) = 1 - exp(-m) = 0.05, one-sided.
+    expect(count.per1000H!.lower).toBeCloseTo((-1000 * Math.log(0.95)) / 1080, 9);
+    // And the upper one P(X <= 1) = (1 + m) exp(-m) = 0.05.
+    const upper = (count.per1000H!.upper! * 1080) / 1000;
+    expect((1 + upper) * Math.exp(-upper)).toBeCloseTo(0.05, 9);
     const table = overLimitTable([...failed, ...found]);
     expect([0, 1].map((row) => lifeKind(table, row))).toEqual(["interval", "interval"]);
     expect([...table.upperHours]).toEqual([480, 600]);

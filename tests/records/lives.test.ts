@@ -1,7 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { overLimitTable } from "../../src/records/event-table.ts";
 import { buildLives } from "../../src/records/lives.ts";
-import { dayOfText, type ExportsInput, type LookInput, makeExports } from "../support/make-exports.ts";
+import {
+  dayOfText,
+  type ExportsInput,
+  type LookInput,
+  makeExports,
+  type RemovalInput,
+} from "../support/make-exports.ts";
 
 /** Limit 0.50 mm, interval 300 h, records up to the end of 2024; about 1 h a day is flown. */
 const lives = (input: ExportsInput) =>
@@ -220,6 +226,26 @@ describe("buildLives(exports, settings): moves and joins", () => {
     expect(more).toEqual([]);
     expect(life!.lookHours).toEqual([300, 600, 900]);
     expect([life!.aircraft, life!.end]).toEqual(["A2", "still fitted"]);
+  });
+
+  it("takes a removal with more hours than the one before as proof that it was fitted between", () => {
+    // 0 ──── 300 ──── 600, off for a swap at 610, failed at 660 on another aircraft before any look there
+    const swapped = { serial: "S", on: "2022-11-02", hours: 610, mode: "not a failure" };
+    const failed: RemovalInput = { ...swapped, on: "2022-12-22", hours: 660, mode: "wear", found: "service" };
+    const asked = { looks: [...BACKGROUND, ...looks([0.05, 0.1])], removals: [swapped, failed] };
+    const [life, ...more] = of("S", asked);
+    expect(more).toEqual([]);
+    expect([life!.end, life!.functionalFailureHours, hoursOf(life!)]).toEqual([
+      "functional failure",
+      660,
+      [0, 600, 660],
+    ]);
+    // At the hours it was taken off at, nothing shows that it had been fitted.
+    const again = { ...asked, removals: [swapped, { ...failed, hours: 611 }] };
+    expect(of("S", again)[0]!.functionalFailureHours).toBeNull();
+    expect(lives(again).exclusions.map(({ reason }) => reason)).toEqual([
+      "removed again without having been fitted since",
+    ]);
   });
 
   it("starts the next life where hours are back at zero after a removal", () => {

@@ -5,6 +5,7 @@ import { readFleet } from "../../src/fleet/read-fleet.ts";
 import { readExports } from "../../src/ingest/read-exports.ts";
 import type { ExportSource } from "../../src/ingest/source.ts";
 import { type GroupEvidence, groupEvidence } from "../../src/interval/evidence.ts";
+import { failureRecord } from "../../src/interval/failure-record.ts";
 import { fleetLives } from "../../src/interval/fleet-lives.ts";
 import { type Judgement, judge } from "../../src/interval/judge.ts";
 import type { ReadExports } from "../../src/records/exports.ts";
@@ -123,6 +124,7 @@ export function decideStudyFleet({ fleet, exports }: ReadStudyFleet, asOf: Day):
       trend === undefined
         ? []
         : [{ part: key.part, environment: "temperate", open: trend.alerts.open, why: null }],
+    failures: failureRecord(fleet, exports, lives, asOf),
     // The study decides whether the safeguards are all there; it asks as if they were.
     safeguardsMissing: [],
   });

@@ -6,6 +6,7 @@ import {
   type GapRows,
   type InstalledRows,
   LOOK,
+  NO_DAY,
   type ReadExports,
   type RemovalRows,
   type TextColumn,
@@ -31,6 +32,7 @@ export interface RemovalInput {
   readonly mode: string;
   readonly found?: "inspection" | "service";
   readonly finding?: "confirmed" | "no fault found";
+  readonly exported?: string;
   readonly aircraft?: string;
 }
 
@@ -106,6 +108,9 @@ export function makeExports(input: ExportsInput): ReadExports {
           ? FINDING.confirmed
           : FINDING.noFaultFound,
     ),
+    exported: Int32Array.from(removals, ({ exported }) =>
+      exported === undefined ? NO_DAY : dayOfText(exported),
+    ),
     aircraft: text(removals.map(({ aircraft }) => aircraft ?? "A1")),
     position: text(removals.map(() => "A")),
     environment: text(removals.map(() => "temperate")),
@@ -163,6 +168,7 @@ export function makeExports(input: ExportsInput): ReadExports {
     removals: removals.length > 0 ? removed : null,
     installed: fitted.length > 0 ? installed : null,
     flying: null,
+    setAside: { wear: null, removals: null, unreadRemovals: [] },
     unknownWords: [],
     latestDay: null,
   };

@@ -142,8 +142,11 @@ export function makeRecommendation(
     functionalFailures: {
       failures: 0,
       hours: group.flightHours,
-      per1000H: { estimate: 0, lower: 0, upper: 3689 / group.flightHours },
+      per1000H: { estimate: 0, lower: 0, upper: 2996 / group.flightHours },
       inLast24Months: 0,
+      open: 0,
+      firstOpen: null,
+      lacks: null,
     },
     firstInspectionHours: group.life.weibull === null ? null : group.life.weibull.tenPercentHours,
     oldest: {

@@ -57,9 +57,14 @@ function Counted({ recommendation, month }: OfficerProps): VNode {
       </p>
       <p>
         {counted(failures.failures, "functional failure")} in {hours(failures.hours)}
-        {failures.per1000H === null ? "" : `: ${boundedRate(failures.per1000H)} per 1000 h, exact Poisson`};{" "}
-        {whole(failures.inLast24Months)} in the last 24 months. Acceptable:{" "}
+        {failures.per1000H === null
+          ? ""
+          : `: ${boundedRate(failures.per1000H)} per 1000 h, exact Poisson, each bound one-sided at ${confidence}`}
+        ; {whole(failures.inLast24Months)} in the last 24 months. Acceptable:{" "}
         {fixed(month.fleet.acceptable.functionalFailuresPer1000H, 3)} per 1000 h.
+        {failures.firstOpen === null
+          ? ""
+          : ` ${counted(failures.open, "removal")} of the last 24 months may have been failures too; the first is ${failures.firstOpen.source}, since ${failures.firstOpen.why}.`}
       </p>
       <p>These counts can veto a change. They are no forecast for another interval.</p>
     </Part>

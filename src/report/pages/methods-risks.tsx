@@ -158,7 +158,8 @@ const counts: Method = {
       />
     </Formula>
   ),
-  where: "X: binomial for looks, Poisson for failures in flight hours; C: the confidence.",
+  where:
+    "X: binomial for looks; Poisson for failures in flight hours, there with one minus C on each side instead of half of it, so that each bound by itself holds at C. C: the confidence.",
   assumes:
     "Finds at different looks are independent; ages looked at are shown because a young fleet finds little.",
   source: "Clopper and Pearson, Biometrika 26 (1934) 404–413; Garwood, Biometrika 28 (1936) 437–442.",
