@@ -18,9 +18,11 @@ export function groupModes(lives: readonly Life[], greatestAgeH: number, confide
   const watched = found.flatMap((life) =>
     upTo(life, greatestAgeH > 0 ? greatestAgeH : Number.POSITIVE_INFINITY),
   );
-  const { modes: seen, steps, givenHours } = cumulativeIncidence(watched);
+  const { modes: seen, steps, givenHours, alone } = cumulativeIncidence(watched);
   const atHours = greatestAgeH > 0 ? greatestAgeH : (steps.at(-1)?.hours ?? 0);
-  const modes = [...new Set([...seen, ...found.flatMap(({ mode }) => mode ?? [])])];
+  const eventsOf = new Map<string | null, number>();
+  for (const { mode } of found) eventsOf.set(mode, (eventsOf.get(mode) ?? 0) + 1);
+  const modes = [...new Set([...seen, ...eventsOf.keys()])].filter((mode) => mode !== null);
   const drop = twoSidedDrop(confidence);
   const tableOf = modeTables(lives, aircraftNumbers(lives).numbers);
   return {
@@ -32,11 +34,11 @@ export function groupModes(lives: readonly Life[], greatestAgeH: number, confide
       const { chance, lower, upper } = curve.at(-1) ?? NO_CHANCE;
       return {
         mode,
-        events: found.filter((life) => life.mode === mode).length,
+        events: eventsOf.get(mode) ?? 0,
         chance: { estimate: chance, lower, upper },
         curve,
         // Other modes as if they had never been: what one minus the product-limit curve of this mode alone would say.
-        chanceAlone: cumulativeIncidence(watched, mode).steps.at(-1)?.incidence[0] ?? 0,
+        chanceAlone: alone[seen.indexOf(mode)] ?? 0,
         shape: fit.kind === "fitted" ? { estimate: fit.shape, ...sides(shapeBounds(fit, drop)) } : null,
         tenPercentHours:
           fit.kind === "fitted" ? { estimate: lifeAt(fit, 0.1), ...sides(lifeBounds(fit, 0.1, drop)) } : null,

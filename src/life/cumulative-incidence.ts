@@ -38,19 +38,13 @@ export interface CumulativeIncidence {
   readonly steps: readonly IncidenceStep[];
   /** The chances are given that these hours were reached; 0: from new. */
   readonly givenHours: number;
+  /** Chance of each mode by its last event if no other mode took any component off: overstated, shown for that. */
+  readonly alone: readonly number[];
 }
 
-/**
- * Modes in the order of their first event. With late entry the risk set may empty early: the steps then begin after it.
- *
- * @param alone  a mode taken by itself, the others as censoring; null: all together
- */
-export function cumulativeIncidence(
-  lives: readonly ModeLife[],
-  alone: string | null = null,
-): CumulativeIncidence {
-  const isEvent = ({ mode }: ModeLife) => mode !== null && (alone === null || mode === alone);
-  const ended = lives.filter(isEvent);
+/** Modes in the order of their first event. With late entry the risk set may empty early: the steps then begin after it. */
+export function cumulativeIncidence(lives: readonly ModeLife[]): CumulativeIncidence {
+  const ended = lives.filter(({ mode }) => mode !== null);
   const modes = [...new Set(ended.map(({ mode }) => mode!))];
   const times = Float64Array.from(new Set(ended.map(({ hours }) => hours))).sort();
   let givenHours = lives.reduce((least, life) => Math.min(least, life.entryHours), Number.POSITIVE_INFINITY);
@@ -75,7 +69,22 @@ export function cumulativeIncidence(
       steps = [];
     }
   }
-  return { modes, steps, givenHours };
+  return { modes, steps, givenHours, alone: modes.map((_, m) => chanceAlone(risks, eventsAt, m)) };
+}
+
+/** Of one mode, the others as censoring: one minus the product-limit curve. */
+function chanceAlone(atRisk: Float64Array, eventsAt: readonly Float64Array[], mode: number): number {
+  let survival = 1;
+  let chance = 0;
+  for (const [k, events] of eventsAt.entries()) {
+    const count = events[mode]!;
+    if (count === 0) continue;
+    // As above: after all at risk had the event, what comes later begins anew.
+    if (survival === 0) [survival, chance] = [1, 0];
+    chance += (survival * count) / atRisk[k]!;
+    survival = count === atRisk[k] ? 0 : survival * (1 - count / atRisk[k]!);
+  }
+  return chance;
 }
 
 /** The chance of one mode so far, and the sums from which its variance is put together. */

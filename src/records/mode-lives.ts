@@ -46,6 +46,7 @@ export function modeTables(lives: readonly Life[], cluster: Int32Array): (mode: 
   const modes = lives.map(modeOf);
   const entryHours = Float64Array.from(lives, (life) => life.entryHours);
   // A life over the limit was still free of the other modes when it was found so.
+  const count = new Float64Array(lives.length).fill(1);
   const lastLooks = Float64Array.from(lives, (life) => Math.max(life.lowerHours, life.lookHours.at(-1) ?? 0));
   return (mode) => {
     const lowerHours = lastLooks.slice();
@@ -61,7 +62,7 @@ export function modeTables(lives: readonly Life[], cluster: Int32Array): (mode: 
       entryHours,
       lowerHours,
       upperHours,
-      count: entryHours.map(() => 1),
+      count,
       cluster,
     };
   };

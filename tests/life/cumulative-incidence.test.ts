@@ -75,7 +75,7 @@ describe("cumulativeIncidence(lives)", () => {
   });
 
   it("one minus Kaplan-Meier of one mode alone overstates it", () => {
-    const { modes, steps } = cumulativeIncidence(lives);
+    const { modes, steps, alone: chances } = cumulativeIncidence(lives);
     const rows = lives.map(({ hours, mode }) => {
       const at = hours + 0.5;
       return { lowerHours: at, upperHours: mode === "pcm" ? at : Number.POSITIVE_INFINITY };
@@ -83,6 +83,7 @@ describe("cumulativeIncidence(lives)", () => {
     const alone = survivalCurve(lifeTable(rows));
     if (alone.kind === "none") throw new Error(alone.why);
     const naive = 1 - alone.points.at(-1)!.survival;
+    expect(chances[modes.indexOf("pcm")]!).toBeCloseTo(naive, 10);
     expect(naive).toBeGreaterThan(2 * steps.at(-1)!.incidence[modes.indexOf("pcm")]!);
   });
 });
