@@ -72,7 +72,8 @@ with whole as (
   select part, serial, life, first(starts order by place) as starts,
     count(*) filter (kind = 'look') as looks,
     coalesce(min(place) filter (kind = 'look'), min(place)) as first_place, max(place) as last_place,
-    max(place) filter (kind = 'look') as last_look_place
+    max(place) filter (kind = 'look') as last_look_place,
+    (array_agg(hours order by place) filter (kind = 'look'))[2] as second_look_hours
   from life_events group by all
 ), joined as (
   select w.*, f.day as first_day, f.hours as first_hours, f.aircraft as first_aircraft, f.environment as first_environment,
@@ -119,50 +120,76 @@ select part, serial, first_place as place, first_day as from_day, first_day as d
        first_environment as environment
 from runs;
 
+-- Hours from the first look of a life to its second, as they were usual in a group in a year.
+create or replace table spacings as
+select part, p.environment, first_standard as standard, year(first_day) as year,
+       median(second_look_hours - first_hours) as look_interval_h
+from runs r join placed('first_asks') p using (part, serial) where p.place = r.first_place and looks >= 2
+group by all having count(*) >= 5;
+
+-- When the records begin: by aircraft, where none is named by environment, else for all.
+create or replace table recorded as
+select aircraft, environment, day from looks union all select aircraft, environment, day from removals;
+
 create or replace table entries as
 with usual as (
   select sum(last_look_hours - first_hours) / sum(last_look_day - first_day) as hours_per_day
   from runs where looks > 0 and last_look_day > first_day
-), begin as (
-  select coalesce((select min(day) from looks), (select min(day) from removals)) as records_begin
+), begin_all as (
+  select min(day) as day from recorded
+), begin_aircraft as (
+  select aircraft, min(day) as day from recorded where aircraft is not null group by all
+), begin_unnamed as (
+  select environment, min(day) as day from recorded where aircraft is null and environment is not null group by all
 ), roster as (
   select r.part, r.serial, r.life, max(i.installed_on) as installed_on,
          max_by(i.hours_at_installation, i.installed_on) as hours
   from runs r join installed i on i.part = r.part and i.serial = r.serial and i.installed_on <= r.first_day
   group by all
 ), known as (
-  select r.*, records_begin, coalesce(own_hours_per_day, hours_per_day) as hours_per_day, f.installed_on,
-    f.hours as fitted_hours, coalesce(i.interval_h, 0) as interval_h,
+  select r.*, coalesce(ba.day, case when first_aircraft is null then bu.day end, begin_all.day) as records_begin,
+    coalesce(own_hours_per_day, hours_per_day) as hours_per_day, f.installed_on, f.hours as fitted_hours,
+    coalesce(s.look_interval_h, i.interval_h, 0) as look_interval_h,
     r.first_day + floor(0.5 - first_hours / coalesce(own_hours_per_day, hours_per_day))::integer as from_new_day,
     coalesce(f.installed_on >= removed_on and f.hours <= first_hours, false) as is_refitted
-  from runs r cross join usual cross join begin
+  from runs r cross join usual cross join begin_all
+  left join begin_aircraft ba on ba.aircraft = r.first_aircraft
+  left join begin_unnamed bu on bu.environment = r.first_environment
   left join roster f using (part, serial, life)
   left join placed('first_asks') p on p.part = r.part and p.serial = r.serial and p.place = r.first_place
   left join intervals i on i.part = r.part and i.environment = p.environment and i.standard = r.first_standard
+  left join spacings s on s.part = r.part and s.environment = p.environment and s.standard = r.first_standard
+    and s.year = year(r.first_day)
 ), ruled as (
   select *, case
     when removed_on is not null and case when is_refitted then fitted_hours <= 1
          else first_hours <= 3 * hours_per_day * (first_day - removed_on + 1) end then 'from nothing'
     when removed_on is not null and is_refitted then 'refitted'
     when starts is not null then 'first look'
-    when installed_on > records_begin and fitted_hours <= first_hours then 'refitted'
-    when first_day <= records_begin and looks > 0 then 'first look'
+    when installed_on >= records_begin and fitted_hours <= first_hours then 'refitted'
+    when fitted_hours <= first_hours then 'fitted before'
     when from_new_day >= records_begin then 'from new'
     else 'under way' end as rule
   from known where hours_per_day is not null
-)
-select part, serial, life,
-  case rule
-    when 'refitted' then greatest(0, fitted_hours - interval_h)
-    when 'first look' then case when looks > 0 and first_is_over then greatest(0, first_hours - interval_h) else first_hours end
-    when 'under way'
-      then greatest(0, greatest(0, first_hours - (first_day - records_begin) * hours_per_day) - interval_h)
-    else 0 end as entry_hours,
-  case rule
+), watched as (
+  select *, case rule
     when 'refitted' then fitted_hours
+    when 'fitted before'
+      then fitted_hours + (first_hours - fitted_hours) * ((records_begin - installed_on) / (first_day - installed_on))
     when 'first look' then first_hours
     when 'under way' then greatest(0, first_hours - (first_day - records_begin) * hours_per_day)
-    else 0 end as observed_from_hours,
+    else 0 end as watched_from_hours,
+    -- Its last look before: as long before its first as looks were apart then, at the latest where watching began.
+    least(watched_from_hours, greatest(0, first_hours - look_interval_h)) as last_look_before
+  from ruled
+)
+select part, serial, life,
+  case when rule in ('from nothing', 'from new') then 0
+    when rule = 'first look'
+      then case when looks > 0 and first_is_over then greatest(0, first_hours - look_interval_h) else first_hours end
+    when last_look_before <= 0.1 * look_interval_h then 0
+    else last_look_before end as entry_hours,
+  watched_from_hours as observed_from_hours,
   case rule
     when 'from nothing' then greatest(records_begin, case when is_refitted then installed_on else removed_on end,
                                       least(from_new_day, first_day))
@@ -170,7 +197,7 @@ select part, serial, life,
     when 'first look' then first_day
     when 'from new' then from_new_day
     else records_begin end as from_day
-from ruled;
+from watched;
 
 -- Pieces: a life is cut where the environment or the standard of its hours changes, until it is found over the limit.
 create or replace table look_asks as

@@ -9,12 +9,14 @@ import type { ReadExports } from "./exports.ts";
 import { type FittingIndex, indexFittings } from "./fittings.ts";
 import { type FlownIndex, indexFlown } from "./flown.ts";
 import { GroupKeys } from "./group-keys.ts";
-import { type History, histories } from "./history.ts";
+import { type History, histories, type Look, type Removal } from "./history.ts";
 import type { Exclusion, GroupKey, Life } from "./life.ts";
 import { LifePacker } from "./life-columns.ts";
 import { type EnvironmentOfHours, isOver, type PieceContext, piecesOf } from "./life-pieces.ts";
 import { livesFrom } from "./life-view.ts";
+import { LookSpacing } from "./look-spacing.ts";
 import { WearScatter } from "./own-line.ts";
+import { type RecordsBegin, recordsBeginOf } from "./records-begin.ts";
 import { type FittedAt, type LeftOut, type LifeRun, splitLives } from "./split-lives.ts";
 
 export interface LivesSettings {
@@ -30,26 +32,18 @@ export interface LivesSettings {
 export interface Lives {
   readonly lives: readonly Life[];
   readonly exclusions: readonly Exclusion[];
-  /** First day of the records, null without a row. */
-  readonly recordsBegin: Day | null;
 }
 
 /** Lives of all components up to the as-of day, in component order. */
 export function buildLives(exports: ReadExports, settings: LivesSettings): Lives {
   const fittings = indexFittings(exports, settings.asOf, settings.airframeClock);
-  const recordsBegin = firstDay(exports);
+  const recordsBegin = recordsBeginOf(exports);
   // Histories are cut twice, first for what all lives share: to keep a fleet's would cost far more.
-  const shared = shareOfAll(componentRuns(exports, settings, fittings), settings);
+  const places = { fittings, flown: indexFlown(exports), groups: new GroupKeys() };
+  const shared = shareOfAll(componentRuns(exports, settings, fittings), settings, places);
   const exclusions: Exclusion[] = [...shared.leftOut];
-  if (recordsBegin === null) return { lives: [], exclusions, recordsBegin };
-  const fleet = {
-    ...shared,
-    settings,
-    fittings,
-    flown: indexFlown(exports),
-    recordsBegin,
-    groups: new GroupKeys(),
-  };
+  if (recordsBegin === null) return { lives: [], exclusions };
+  const fleet = { ...shared, ...places, settings, recordsBegin };
   const packer = new LifePacker();
   for (const { history, runs } of componentRuns(exports, settings, fittings)) {
     for (const [index, run] of runs.entries()) {
@@ -58,7 +52,7 @@ export function buildLives(exports: ReadExports, settings: LivesSettings): Lives
       else for (const piece of piecesOf(run, context)) packer.add(piece);
     }
   }
-  return { lives: livesFrom(packer.take()), exclusions, recordsBegin };
+  return { lives: livesFrom(packer.take()), exclusions };
 }
 
 interface ComponentRuns {
@@ -86,10 +80,23 @@ interface SharedByLives {
   readonly fleetHoursPerDay: number | null;
   /** Scatter of readings about a component's own line, by part. */
   readonly scatterMm: readonly number[];
+  readonly lookSpacing: LookSpacing;
 }
 
-function shareOfAll(components: Iterable<ComponentRuns>, settings: LivesSettings): SharedByLives {
+/** What says where hours were flown, and the group that they count in. */
+interface Places {
+  readonly fittings: FittingIndex;
+  readonly flown: FlownIndex;
+  readonly groups: GroupKeys;
+}
+
+function shareOfAll(
+  components: Iterable<ComponentRuns>,
+  settings: LivesSettings,
+  places: Places,
+): SharedByLives {
   const leftOut: Exclusion[] = [];
+  const lookSpacing = new LookSpacing();
   const scatter = settings.parts.map(() => new WearScatter());
   let hours = 0;
   let days = 0;
@@ -97,8 +104,12 @@ function shareOfAll(components: Iterable<ComponentRuns>, settings: LivesSettings
     for (const { reason, row } of own) leftOut.push({ component: history.component, reason, rows: [row] });
     for (const { looks } of runs) {
       scatter[history.part]!.add(looks);
-      const first = looks[0];
+      const [first, second] = looks;
       const last = looks.at(-1);
+      if (first && second) {
+        const group = groupAt(first, history, settings, places);
+        lookSpacing.add(group, first.day, second.hours - first.hours);
+      }
       if (!first || !last || last.day <= first.day) continue;
       hours += last.hours - first.hours;
       days += last.day - first.day;
@@ -108,15 +119,25 @@ function shareOfAll(components: Iterable<ComponentRuns>, settings: LivesSettings
     leftOut,
     fleetHoursPerDay: hours > 0 ? hours / days : null,
     scatterMm: scatter.map((one) => one.scatterMm()),
+    lookSpacing,
   };
 }
 
-interface FleetContext extends SharedByLives {
+/** The group that the hours up to a life's first row count in. */
+function groupAt(
+  first: Look | Removal,
+  history: History,
+  settings: LivesSettings,
+  { fittings, flown, groups }: Places,
+): GroupKey {
+  const { part } = settings.parts[history.part]!;
+  const { environment } = environmentOfHours(first, first.day, history.component, flown, fittings);
+  return groups.of(part, environment, first.standard);
+}
+
+interface FleetContext extends SharedByLives, Places {
   readonly settings: LivesSettings;
-  readonly fittings: FittingIndex;
-  readonly flown: FlownIndex;
-  readonly recordsBegin: Day;
-  readonly groups: GroupKeys;
+  readonly recordsBegin: RecordsBegin;
 }
 
 /** What a life is cut by; null where its usage, and with it its entry, can't be known. */
@@ -133,14 +154,19 @@ function contextOf(
   const hoursPerDay = runHoursPerDay(run) ?? fleet.fleetHoursPerDay;
   if (hoursPerDay === null) return null;
   const first = run.looks[0] ?? run.removal!;
-  const { environment } = environmentOfHours(first, first.day, component, flown, fittings);
-  const interval = settings.presentIntervalH(groups.of(part.part, environment, first.standard)) ?? 0;
-  const overAtFirst = run.looks[0] !== undefined && isOver(run.looks[0], part.replaceAtMm);
+  const group = groupAt(first, history, settings, fleet);
+  const basis = {
+    fittings,
+    recordsBegin: fleet.recordsBegin.of(first.aircraft, first.environment),
+    hoursPerDay,
+    lookIntervalH: fleet.lookSpacing.at(group, first.day) ?? settings.presentIntervalH(group) ?? 0,
+    firstLookIsOver: run.looks[0] !== undefined && isOver(run.looks[0], part.replaceAtMm),
+  };
   return {
     component,
     life: index + 1,
     part,
-    entry: entryOf(run, component, fittings, fleet.recordsBegin, hoursPerDay, interval, overAtFirst),
+    entry: entryOf(run, component, basis),
     scatterMm: fleet.scatterMm[history.part]!,
     presentIntervalH: settings.presentIntervalH,
     groupOf: (environment, standard) => groups.of(part.part, environment, standard),
@@ -177,14 +203,6 @@ function runHoursPerDay(run: LifeRun): number | null {
   const last = run.removal ?? run.looks.at(-1);
   if (!first || !last || last.day === first.day || !(last.hours > first.hours)) return null;
   return (last.hours - first.hours) / (last.day - first.day);
-}
-
-function firstDay(exports: ReadExports): Day | null {
-  const days =
-    exports.wear && exports.wear.rows > 0 ? exports.wear.day : (exports.removals?.day ?? new Int32Array(0));
-  let first: Day | null = null;
-  for (const day of days) if (first === null || day < first) first = day;
-  return first;
 }
 
 const unknownUsage = (component: number, run: LifeRun): Exclusion => ({

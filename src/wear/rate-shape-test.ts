@@ -72,21 +72,29 @@ function standardised(
   parameters: RateParameters,
   i: number,
 ): number {
-  const below = (rate: number) => estimatedBelow(parameters, rate, standardError[i]!);
   const most = largestMet[i]!;
   const fromNew = most === Number.POSITIVE_INFINITY;
-  const share = below(rateMmPer1000Hours[i]!) / (fromNew ? 1 : below(most));
+  const below = estimatedBelow(parameters, rateMmPer1000Hours[i]!, standardError[i]!, most);
+  const share = below / (fromNew ? 1 : rateCdf(parameters, most));
   // Scatter can put an estimate at the cut or past it; half a component's room is left above it.
   const room = fromNew ? 1e-15 : 0.5 / rateMmPer1000Hours.length;
   return standardNormalQuantile(Math.min(Math.max(share, 1e-12), 1 - room));
 }
 
-/** Chance that a component's rate, estimated with a normal error, comes out at or below a value. */
-function estimatedBelow(parameters: RateParameters, rate: number, standardError: number): number {
+/**
+ * Chance that a component's rate is at most `most` and, estimated with a normal error, comes out at or below a value: what
+ * is cut off are rates, not their estimates, which scatter past the cut.
+ */
+function estimatedBelow(
+  parameters: RateParameters,
+  rate: number,
+  standardError: number,
+  most: number,
+): number {
   const { nodes, weights } = normalQuadrature(ERROR_POINTS);
   let sum = 0;
   for (let k = 0; k < ERROR_POINTS; k++) {
-    sum += weights[k]! * rateCdf(parameters, rate - standardError * nodes[k]!);
+    sum += weights[k]! * rateCdf(parameters, Math.min(most, rate - standardError * nodes[k]!));
   }
   return sum;
 }

@@ -151,39 +151,56 @@ describe("buildLives(exports, settings): early removals", () => {
 });
 
 describe("buildLives(exports, settings): late entry", () => {
-  it("enters at the look on the day the records begin", () => {
+  it("counts from new where the first look came within one interval", () => {
+    // 0 ···· 10 (.01), on the day the records begin
     const [life] = of("B", {});
-    expect([life!.entryHours, life!.lateEntry]).toEqual([10, true]);
+    expect([life!.entryHours, life!.lateEntry, life!.observedFromHours]).toEqual([0, false, 10]);
+    //  0 ···· 320 (.30): a look a little late is still the first
+    const [late] = of("S", { looks: [{ serial: "S", on: "2020-01-01", hours: 320, wear: 0.3 }] });
+    expect([late!.entryHours, late!.lateEntry]).toEqual([0, false]);
   });
 
-  it("enters at its hours that day less one interval where that look is not recorded", () => {
-    // 1 h a day: on 2020-01-01 it had 900 − 270 = 630 h; its last look was at 330 h or later
-    //  (330) ···· 630 records begin ──── 900 (.30) ──── 1200 (.40)
+  it("enters one interval before its first look, where that is not recorded", () => {
+    // 1 h a day: on 2020-01-01 it had 900 − 270 = 630 h; its last look before was about at 600 h
+    //  (600) ─ 630 records begin ──── 900 (.30) ──── 1200 (.40)
     const [life] = of("S", {
       looks: [
         { serial: "S", on: "2020-09-27", hours: 900, wear: 0.3 },
         { serial: "S", on: "2021-07-24", hours: 1200, wear: 0.4 },
       ],
     });
-    expect(hoursOf(life!)).toEqual([330, 1200, Number.POSITIVE_INFINITY]);
+    expect(hoursOf(life!)).toEqual([600, 1200, Number.POSITIVE_INFINITY]);
     expect(life!.observedFromHours).toBe(630);
   });
 
-  it("is never below zero, and then the life counts from new", () => {
-    //  0 ···· 130 records begin ──── 400 (.30)
+  it("enters at the latest at its hours on the day the records begin", () => {
+    // 1 h a day, first looked at 330 days after: 570 ──── 900 (.30)
     const [life] = of("S", {
       looks: [
-        { serial: "S", on: "2020-09-27", hours: 400, wear: 0.3 },
-        { serial: "S", on: "2021-07-24", hours: 700, wear: 0.4 },
+        { serial: "S", on: "2020-11-26", hours: 900, wear: 0.3 },
+        { serial: "S", on: "2021-09-22", hours: 1200, wear: 0.4 },
       ],
     });
-    expect([life!.entryHours, life!.lateEntry]).toEqual([0, false]);
+    expect([life!.entryHours, life!.observedFromHours]).toEqual([570, 570]);
   });
 
-  it("takes a first look already over as found since its entry", () => {
-    //  (330) ════ 900 (.60 over)
-    const [life] = of("S", { looks: [{ serial: "S", on: "2020-09-27", hours: 900, wear: 0.6 }] });
-    expect(hoursOf(life!)).toEqual([331, 331, 900].map((hours) => expect.closeTo(hours, -1)));
+  it("takes a first look as found since its entry, over the limit or not, also on the day the records begin", () => {
+    //  600 ════ 900 (.60 over)    600 ──── 900 (.30)
+    const entered = (wear: number) =>
+      of("S", { looks: [{ serial: "S", on: "2020-01-01", hours: 900, wear }] }).map(hoursOf);
+    expect(entered(0.6)).toEqual([[600, 600, 900]]);
+    expect(entered(0.3)).toEqual([[600, 900, Number.POSITIVE_INFINITY]]);
+  });
+
+  it("goes by the hours between looks that were usual then, not by the present interval", () => {
+    // Looks every 500 h in 2020, by five others; the present interval is 300 h.
+    const others = ["C", "D", "E", "F", "G"].flatMap((serial) => [
+      { serial, on: "2020-02-01", hours: 600, wear: 0.1 },
+      { serial, on: "2021-06-15", hours: 1100, wear: 0.2 },
+    ]);
+    const first = { serial: "S", on: "2020-03-01", hours: 900, wear: 0.3 };
+    expect(of("S", { looks: [...others, first] })[0]!.entryHours).toBe(400);
+    expect(of("S", { looks: [...others.slice(4), first] })[0]!.entryHours).toBe(600);
   });
 
   it("counts from new what the roster says was fitted new after the records began", () => {
@@ -192,6 +209,57 @@ describe("buildLives(exports, settings): late entry", () => {
       fitted: [{ serial: "S", on: "2021-03-02", hours: 0 }],
     });
     expect([life!.entryHours, life!.lateEntry]).toEqual([0, false]);
+  });
+
+  it("believes a fitting before the records began, not its pace of late", () => {
+    // Fitted new in 2010, flies 4 h a day of late: 900 h on 2020-12-01, about 826 h of them before the records.
+    const input = {
+      looks: [
+        { serial: "S", on: "2020-12-01", hours: 900, wear: 0.1 },
+        { serial: "S", on: "2021-05-01", hours: 1500, wear: 0.15 },
+      ],
+    };
+    const [life] = of("S", { ...input, fitted: [{ serial: "S", on: "2010-01-01", hours: 0 }] });
+    expect(life).toMatchObject({ entryHours: 600, lateEntry: true });
+    expect(life!.observedFromHours).toBeCloseTo(824, 0);
+  });
+});
+
+describe("buildLives(exports, settings): when the records begin", () => {
+  /** Three aircraft, one component each, 900 h at a look in 2020 and 1200 h at the next; and one row of 2008 on A1. */
+  const looks = ["A1", "A2", "A3"].flatMap((aircraft, i) => [
+    { serial: `S${i}`, on: "2020-01-01", hours: 900, wear: 0.3, aircraft },
+    { serial: `S${i}`, on: "2020-10-27", hours: 1200, wear: 0.4, aircraft },
+  ]);
+  const old = { serial: "OLD", on: "2008-03-01", hours: 300, wear: 0.08, aircraft: "A1" };
+  const entries = (rows: readonly LookInput[]) => {
+    const exports = makeExports({ looks: rows });
+    return lives({ looks: rows })
+      .lives.filter(({ component }) => exports.components.serial[component] !== "OLD")
+      .map(({ entryHours }) => entryHours);
+  };
+
+  it("goes by aircraft: a row of years before moves the lives of its own aircraft only", () => {
+    expect(entries(looks)).toEqual([600, 600, 600]);
+    expect(entries([old, ...looks])).toEqual([0, 600, 600]);
+  });
+
+  it("goes by environment among rows that name no aircraft", () => {
+    const unnamed = looks.map((look, i) => ({
+      ...look,
+      aircraft: "",
+      environment: i < 2 ? "sandy" : "temperate",
+    }));
+    const row = { ...old, aircraft: "", environment: "sandy" };
+    expect(entries([row, ...unnamed])).toEqual([0, 600, 600]);
+    // A row of an aircraft says nothing of when the book of those without began.
+    expect(entries([{ ...row, aircraft: "A9" }, ...unnamed])).toEqual([600, 600, 600]);
+  });
+
+  it("goes by removals too", () => {
+    const removal = { serial: "OLD", on: "2008-03-01", hours: 300, mode: "not a failure", aircraft: "A2" };
+    const built = lives({ looks, removals: [removal] }).lives;
+    expect(built.map(({ entryHours }) => entryHours).slice(0, 3)).toEqual([600, 0, 600]);
   });
 });
 

@@ -65,7 +65,7 @@ const weibull: Method = {
   where:
     "η: scale, hours by which 63.2 % are over the limit. β: shape, over 1 means wearing out. An exact life counts by its density, one still good by S at its last good look.",
   assumes:
-    "Over limit happened somewhere between the last good look and the look that found it. Components come off for other reasons without regard to their wear; early removals are counted as over limit, so that caution does not flatter the part.",
+    "Over limit happened somewhere between the last good look and the look that found it. Components come off for other reasons without regard to their wear; early removals are counted as over limit, so that caution does not flatter the part. A life under way when the records of its aircraft begin had its last look before them as long before the first one in them as looks were apart that year, at the latest the day they begin; where that is at no hours, it is followed from new. Where the roster has it fitted before, that tells its hours on that day.",
   source:
     "Likelihood for censored lives with late entry: Meeker, Escobar and Pascual, Statistical Methods for Reliability Data, second edition. Bounds: profile likelihood ratio.",
   fails: "No event, one event, or all at one time: the likelihood has no single maximum.",
