@@ -38,7 +38,8 @@ export function minimiseWithGradient(
 /**
  * Minimum of a smooth function of a few variables, by BFGS with a backtracking (Armijo) line search.
  *
- * A function may answer Infinity (or NaN) outside its domain: the line search steps back from there.
+ * A function may answer Infinity (or NaN) outside its domain: the line search steps back from there. It does so from -Infinity
+ * as well, which is a chance that ran out of digits and no minimum.
  * Scale the variables so that a step of 1 is sensible (logarithms of positive quantities are).
  * Source: Nocedal and Wright (2006), Numerical Optimization, 2nd ed., algorithm 6.1.
  */
@@ -140,7 +141,8 @@ function lineSearch(
   while (size > 1e-18 && -size * slope > roundingOf(value)) {
     const trial = x.map((v, k) => v + size * direction[k]!);
     const trialValue = f(trial);
-    if (trialValue <= value + 1e-4 * size * slope) return { x: trial, value: trialValue };
+    if (Number.isFinite(trialValue) && trialValue <= value + 1e-4 * size * slope)
+      return { x: trial, value: trialValue };
     size /= 2;
   }
   return null;

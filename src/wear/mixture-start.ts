@@ -23,7 +23,6 @@ export function mixtureStart(fit: RateFit, rates: ComponentRates): Float64Array 
     [location, Math.log(spread)],
     { tolerance: 1e-8 },
   );
-  const least = 0.1 * spread;
   let best = { value: single.value - WORTH_A_FIT, at: null as Float64Array | null };
   for (const share of [0.05, 0.15, 0.35]) {
     const start = [
@@ -32,7 +31,7 @@ export function mixtureStart(fit: RateFit, rates: ComponentRates): Float64Array 
       Math.log(2 * spread),
       Math.log(share / (1 - share)),
     ];
-    const found = minimiseWithGradient((x, gradient) => mixtureCost(points, least, x, gradient), start, {
+    const found = minimiseWithGradient((x, gradient) => mixtureCost(points, spread, x, gradient), start, {
       tolerance: 1e-8,
       maxIterations: 100,
     });
@@ -40,6 +39,17 @@ export function mixtureStart(fit: RateFit, rates: ComponentRates): Float64Array 
   }
   return best.at;
 }
+
+/**
+ * What may be a mixture of two parts. They can't collapse onto single components, nor be wider than twice the single fit that
+ * they divide: the likelihood of rates that were met only below a limit hardly falls towards an endless spread. The fast part is
+ * the smaller one.
+ *
+ * @param whole   spread of the single fit
+ * @param spread  of each part
+ */
+export const isMixtureOf = (whole: number, spread: number, share: number): boolean =>
+  spread >= 0.1 * whole && spread <= 2 * whole && share >= 1e-4 && share <= 0.5;
 
 /** Rates on the family's scale, with error variance and the largest that could have been met (infinite from new). */
 interface Points {
@@ -122,12 +132,12 @@ const FAR_BELOW = -5;
 const LARGE = 1e100;
 
 /** The same at x = (location, log spread, log step, logit of the share); Infinity outside what a mixture may be. */
-function mixtureCost(points: Points, leastSpread: number, x: Float64Array, gradient: Float64Array): number {
+function mixtureCost(points: Points, whole: number, x: Float64Array, gradient: Float64Array): number {
   const [location, logSpread, logStep, logit] = x as unknown as readonly [number, number, number, number];
   const spread = Math.exp(logSpread);
   const step = Math.exp(logStep);
   const share = 1 / (1 + Math.exp(-logit));
-  if (spread < leastSpread || share > 0.5 || share < 1e-4) return Number.POSITIVE_INFINITY;
+  if (!isMixtureOf(whole, spread, share)) return Number.POSITIVE_INFINITY;
   const square = spread * spread;
   let [byLocation, byLogSpread, byStep, byLogit] = [0, 0, 0, 0];
   let total = 0;

@@ -7,7 +7,7 @@ import type { ComponentRates } from "./component-rates.ts";
 import type { RateFit } from "./decision-fit.ts";
 import { type DecisionLikelihood, PARAMETERS, parametersOf, RATE_TERMS } from "./decision-likelihood.ts";
 import { type MixedLogs, mixLogs } from "./mixed-logs.ts";
-import { mixtureStart } from "./mixture-start.ts";
+import { isMixtureOf, mixtureStart } from "./mixture-start.ts";
 import type { RateParameters } from "./rate-families.ts";
 
 /** Most components and a share of fast ones; both parts have the same spread. */
@@ -38,7 +38,7 @@ export function fitMixture(fit: RateFit, rates: ComponentRates): RateMixture | n
     mixtureCost(fit.likelihood, fit.theta, x, gradient);
   const found = minimiseWithGradient(cost, start, { tolerance: 1e-7, maxIterations: 40 });
   const aic = 2 * (PARAMETERS + 2) + 2 * found.value;
-  if (!(aic < fit.aic)) return null;
+  if (!Number.isFinite(aic) || aic >= fit.aic) return null;
   const { most, fast, share } = mixtureTheta(fit.theta, found.at);
   return {
     share,
@@ -68,8 +68,7 @@ function mixtureCost(
   gradient: Float64Array,
 ): number {
   const { most, fast, share } = mixtureTheta(theta, x);
-  // The parts can't collapse onto single components, and the fast one is the smaller.
-  if (most[4]! < 0.1 * theta[4]! || share > 0.5 || share < 1e-4) return Number.POSITIVE_INFINITY;
+  if (!isMixtureOf(theta[4]!, most[4]!, share)) return Number.POSITIVE_INFINITY;
   const one = likelihood.rateTerms(most);
   const two = likelihood.rateTerms(fast);
   const step = Math.exp(x[2]!);

@@ -41,3 +41,13 @@ describe("minimiseWithGradient(evaluate, start, options)", () => {
     expect(found.at[1]).toBeCloseTo(-0.4, 12);
   });
 });
+
+describe("minimise(f, start, options) of a function whose logarithms run out of digits", () => {
+  it("steps back from -Infinity, which is no minimum", () => {
+    // Least at 1; beyond 3 a chance is too small for a number, and its logarithm -Infinity.
+    const cost = (x: Float64Array) => (x[0]! > 3 ? Number.NEGATIVE_INFINITY : (x[0]! - 1) ** 2);
+    const found = minimise(cost, [-20]);
+    expect(found.kind).toBe("found");
+    expect(found.at[0]).toBeCloseTo(1, 6);
+  });
+});
