@@ -22,7 +22,7 @@ import {
 } from "./region-geometry.ts";
 import { regionModel } from "./region-model.ts";
 import { castRay, type Ray, STRAIGHT, stretched, thetaAt } from "./region-rays.ts";
-import { extremesOf, type SampledEdge } from "./region-search.ts";
+import { extremesOf, type SampledEdge, stretchedEdge } from "./region-search.ts";
 
 /** A risk, or any other number, as a function of the rate distribution. */
 export type RiskFunction = (parameters: RateParameters) => number;
@@ -129,13 +129,17 @@ function sampledEdge(fit: RateFit, geometry: Geometry, rays: readonly Ray[], roo
   const ends = rays.map(({ direction, distance }) =>
     keepCurvesOf(parametersOf(fit.family, thetaAt(fit, geometry, direction, distance))),
   );
-  const middle = keepCurvesOf({ ...fit.parameters });
+  const middle = keepCurvesOf(fit.parameters);
   // About the rate (or its logarithm) that one in a hundred is over.
   const fastRates = ends.map(({ location, spread }) => location + 2.33 * spread);
   const fastestFirst = Array.from(rays.keys()).sort((a, b) => fastRates[b]! - fastRates[a]! || a - b);
   return {
     ...{ fit, geometry, rays, root, middle, ends, fastestFirst },
     model: onFirstUse(() => regionModel(rays)),
+    stretchedBy: keepingLast(
+      (factor) => stretchedEdge(rays, root, factor),
+      ({ factor }) => factor,
+    ),
     slopeOf: slopeSolver(rays),
   };
 }
@@ -168,6 +172,15 @@ function onFirstUse<T>(make: () => T): () => T {
   return () => {
     made ??= make();
     return made;
+  };
+}
+
+/** What was made last is made once. */
+function keepingLast<T>(make: (of: number) => T, ofWhat: (made: T) => number): (of: number) => T {
+  let last: T | null = null;
+  return (of) => {
+    if (last === null || ofWhat(last) !== of) last = make(of);
+    return last;
   };
 }
 

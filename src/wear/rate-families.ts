@@ -22,6 +22,8 @@ export interface RateParameters {
   readonly measurementSdMm: number;
   readonly location: number;
   readonly spread: number;
+  /** Curves made of these very parameters so far; only where they are asked about again and again. */
+  readonly curves?: KeptCurve[];
 }
 
 /** A smaller spread is taken for this one. */
@@ -75,17 +77,17 @@ export const survivalBelowLimit = (parameters: RateParameters, hours: number, li
 /** A chance over hours; who has their logarithm already gives it too. */
 export type CurveOverHours = (hours: number, logHours?: number) => number;
 
-/** Curves of these are kept, by limit and exponent, for parameters that are asked about again and again. */
-const kept = new WeakMap<RateParameters, Map<number, Map<number, CurveOverHours>>>();
-
-/** Says that curves of these very parameters will be asked for many times: each is prepared once. */
-export function keepCurvesOf(parameters: RateParameters): RateParameters {
-  kept.set(parameters, new Map());
-  return parameters;
+interface KeptCurve {
+  readonly limitMm: number;
+  readonly exponent: number;
+  readonly curve: CurveOverHours;
 }
 
-/** Whether they will be. */
-export const curvesKeptOf = (parameters: RateParameters): boolean => kept.has(parameters);
+/** The same parameters, of which each curve is prepared once. */
+export const keepCurvesOf = (parameters: RateParameters): RateParameters => ({ ...parameters, curves: [] });
+
+/** Whether it is. */
+export const curvesKeptOf = ({ curves }: RateParameters): boolean => curves !== undefined;
 
 /**
  * The same as a curve over hours: what does not depend on the hours is computed once.
@@ -97,18 +99,14 @@ export function survivalCurveBelow(
   limitMm: number,
   exponent = 1,
 ): CurveOverHours {
-  const curves = kept.get(parameters);
+  const { curves } = parameters;
   if (curves === undefined) return curveBelow(parameters, limitMm, exponent);
-  let ofLimit = curves.get(limitMm);
-  if (ofLimit === undefined) {
-    ofLimit = new Map();
-    curves.set(limitMm, ofLimit);
+  for (let k = 0; k < curves.length; k++) {
+    const known = curves[k]!;
+    if (known.limitMm === limitMm && known.exponent === exponent) return known.curve;
   }
-  let curve = ofLimit.get(exponent);
-  if (curve === undefined) {
-    curve = curveBelow(parameters, limitMm, exponent);
-    ofLimit.set(exponent, curve);
-  }
+  const curve = curveBelow(parameters, limitMm, exponent);
+  curves.push({ limitMm, exponent, curve });
   return curve;
 }
 

@@ -24,7 +24,7 @@ export function thetaAt(
   direction: Float64Array,
   distance: number,
 ): Float64Array {
-  const theta = Float64Array.from(fit.theta);
+  const theta = fit.theta.slice();
   for (let i = 0; i < theta.length; i++) {
     for (let j = 0; j <= i; j++) theta[i]! += factor.get(i, j) * direction[j]! * distance;
   }
@@ -100,16 +100,17 @@ export function stretched(ray: Ray, root: number, factor: number): number {
   return Math.min(Math.max(reach, distance * Math.sqrt(factor)), distance * factor * factor);
 }
 
-/** The sampled ray that points most nearly in a direction: it says about how far the region goes there. */
-export function nearest(rays: readonly Ray[], direction: Float64Array): Ray {
-  let best = rays[0]!;
+/** Place of the sampled ray that points most nearly in a direction: it says about how far the region goes there. */
+export function nearest(rays: readonly Ray[], direction: Float64Array): number {
+  let best = 0;
   let most = Number.NEGATIVE_INFINITY;
-  for (const ray of rays) {
+  for (let place = 0; place < rays.length; place++) {
+    const own = rays[place]!.direction;
     let along = 0;
-    for (let k = 0; k < direction.length; k++) along += ray.direction[k]! * direction[k]!;
+    for (let k = 0; k < direction.length; k++) along += own[k]! * direction[k]!;
     if (along > most) {
       most = along;
-      best = ray;
+      best = place;
     }
   }
   return best;

@@ -6,10 +6,25 @@
 import type { RateFit } from "./decision-fit.ts";
 import { PARAMETERS, parametersOf } from "./decision-likelihood.ts";
 import type { RiskFunction } from "./likelihood-region.ts";
-import type { RateParameters } from "./rate-families.ts";
+import { keepCurvesOf, type RateParameters } from "./rate-families.ts";
 import { type Geometry, normalised } from "./region-geometry.ts";
 import { modelAlong, modelGradient, modelRise, type RegionModel } from "./region-model.ts";
 import { castRay, nearest, type Ray, stretched, thetaAt } from "./region-rays.ts";
+
+/** Where the rays end in a region stretched by a factor. */
+export interface StretchedEdge {
+  readonly factor: number;
+  readonly distances: Float64Array;
+  /** Parameters there, made when first asked for, with their curves kept. */
+  readonly ends: (RateParameters | undefined)[];
+}
+
+/** Rays of a region from `root` on, followed `factor` times as far by their growth. */
+export const stretchedEdge = (rays: readonly Ray[], root: number, factor: number): StretchedEdge => ({
+  factor,
+  distances: Float64Array.from(rays, (ray) => stretched(ray, root, factor)),
+  ends: [],
+});
 
 /** The edge of a region by its rays, with what any risk needs of it. */
 export interface SampledEdge {
@@ -25,6 +40,8 @@ export interface SampledEdge {
   readonly fastestFirst: readonly number[];
   /** Made when first asked for. */
   readonly model: () => RegionModel;
+  /** The last one is kept: risks are mostly stretched alike. */
+  readonly stretchedBy: (factor: number) => StretchedEdge;
   /** A risk's mean gradient from its rises along the rays' pairs, each times its direction and added up. */
   readonly slopeOf: (rises: Float64Array) => Float64Array;
 }
@@ -51,6 +68,7 @@ interface Spot {
 
 /** A search towards the largest (side 1) or smallest (−1) value. */
 interface Towards extends SampledEdge, Search {
+  readonly edge: StretchedEdge;
   readonly side: 1 | -1;
   /** Rise from the estimate: of the logarithm, where all values have one. */
   readonly riseOf: (value: number) => number;
@@ -69,13 +87,15 @@ export function extremesOf(
   search: Search,
   sides: readonly (1 | -1)[],
 ): { readonly lower: number; readonly upper: number } {
-  const { estimate, values } = search;
+  const { estimate, values, factor } = search;
+  const stretched = edge.stretchedBy(factor);
   const logs = estimate > 0 && values.every((value) => value > 0);
   const riseOf = (value: number) => (logs ? Math.log(value / estimate) : value - estimate);
   const coefficients = edge.model().coefficients(values.map(riseOf));
   // The region holds its inner parts too.
   const found = [estimate, ...values];
-  for (const side of sides) found.push(outermost({ ...edge, ...search, side, riseOf, coefficients }));
+  for (const side of sides)
+    found.push(outermost({ ...edge, ...search, edge: stretched, side, riseOf, coefficients }));
   return { lower: Math.min(...found), upper: Math.max(...found) };
 }
 
@@ -116,15 +136,15 @@ function spotAt({ fit, geometry, risk }: Towards, direction: Float64Array, dista
 }
 
 /** About how far the stretched region goes in a direction. */
-const reachIn = ({ rays, root, factor }: Towards, direction: Float64Array): number =>
-  stretched(nearest(rays, direction), root, factor);
+const reachIn = ({ rays, edge }: Towards, direction: Float64Array): number =>
+  edge.distances[nearest(rays, direction)]!;
 
 /** The region's edge in a direction, by the likelihood. */
 function onEdge(at: Towards, direction: Float64Array): Spot {
-  const { fit, geometry, rays, root, factor } = at;
+  const { fit, geometry, rays, root, factor, edge } = at;
   const like = nearest(rays, direction);
-  const start = stretched(like, root, factor);
-  const { distance } = castRay(fit, geometry, direction, root * factor, like, start);
+  const start = edge.distances[like]!;
+  const { distance } = castRay(fit, geometry, direction, root * factor, rays[like]!, start);
   return spotAt(at, direction, distance);
 }
 
@@ -147,32 +167,38 @@ const MOST_RAYS = 3;
 
 /** The risk where rays end in the stretched region: at a few of them, and at all where one doesn't keep its promise. */
 function stretchedRays(at: Towards): { readonly spots: readonly Spot[]; readonly kept: boolean } {
-  const { rays, root, factor, side, values, riseOf, coefficients } = at;
-  if (factor === 1) return { spots: [], kept: true };
-  const ends = rays.map(({ direction, distance: inner, ...ray }, k) => {
-    const distance = stretched({ direction, distance: inner, ...ray }, root, factor);
-    const own = riseOf(values[k]!);
+  const { rays, side, values, riseOf, coefficients, edge } = at;
+  if (at.factor === 1) return { spots: [], kept: true };
+  const promised = new Float64Array(rays.length);
+  for (let k = 0; k < rays.length; k++) {
+    const { direction, distance: inner } = rays[k]!;
+    const distance = edge.distances[k]!;
     const { slope, bend } = modelAlong(coefficients, direction);
-    const residual = own - (slope + bend * inner) * inner;
-    const rise = (slope + bend * distance) * distance + residual * (distance / inner) ** 2;
-    return { direction, distance, rise, own };
-  });
-  const rises = foremost(ends, ({ rise }) => side * rise);
-  const chosen = [...new Set([...rises, ...foremost(ends, ({ own }) => side * own)])];
-  const spots = chosen.map(({ direction, distance }) => spotAt(at, direction, distance));
-  if (chosen.every(({ rise }, k) => isKept(at, spots[k]!.value, rise))) return { spots, kept: true };
-  return { spots: ends.map(({ direction, distance }) => spotAt(at, direction, distance)), kept: false };
+    const residual = riseOf(values[k]!) - (slope + bend * inner) * inner;
+    promised[k] = (slope + bend * distance) * distance + residual * (distance / inner) ** 2;
+  }
+  const chosen = [...new Set([...foremost(promised, side), ...foremost(values, side)])];
+  const spots = chosen.map((k) => stretchedEnd(at, k));
+  if (chosen.every((k, i) => isKept(at, spots[i]!.value, promised[k]!))) return { spots, kept: true };
+  return { spots: rays.map((_, k) => stretchedEnd(at, k)), kept: false };
 }
 
-/** The few ends that are foremost by a number, the first of equal ones. */
-function foremost<T>(ends: readonly T[], by: (end: T) => number): T[] {
-  const found: T[] = [];
-  while (found.length < MOST_RAYS) {
-    let best: T | null = null;
-    for (const end of ends) {
-      if (!found.includes(end) && (best === null || by(end) > by(best))) best = end;
+/** The risk where a ray ends in the stretched region. */
+function stretchedEnd({ fit, geometry, rays, edge, risk }: Towards, k: number): Spot {
+  const { direction } = rays[k]!;
+  const distance = edge.distances[k]!;
+  edge.ends[k] ??= keepCurvesOf(parametersOf(fit.family, thetaAt(fit, geometry, direction, distance)));
+  return { direction, distance, value: risk(edge.ends[k]) };
+}
+
+/** Places of the few values that are largest (side 1) or smallest (−1), the first of equal ones. */
+function foremost(values: ArrayLike<number>, side: 1 | -1): number[] {
+  const found: number[] = [];
+  while (found.length < MOST_RAYS && found.length < values.length) {
+    let best = -1;
+    for (let k = 0; k < values.length; k++) {
+      if (!found.includes(k) && (best < 0 || side * values[k]! > side * values[best]!)) best = k;
     }
-    if (best === null) break;
     found.push(best);
   }
   return found;

@@ -64,7 +64,7 @@ describe("reachingAbove(parameters, way)", () => {
 
   it("answers the same of parameters whose curves are kept, for each way there", () => {
     const parameters = rates("lognormal", -2, 0.35);
-    const kept = keepCurvesOf({ ...parameters });
+    const kept = keepCurvesOf(parameters);
     for (const hazardPerHour of [1e-4, 2e-4, 1e-4]) {
       const way = { toLimitMm: 0.49, exponent: 1, hazardPerHour };
       expect(reachingAbove(kept, way)(0.2)).toBe(reachingAbove(parameters, way)(0.2));

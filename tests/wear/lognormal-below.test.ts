@@ -69,7 +69,7 @@ describe("survivalCurveBelow(parameters, limitMm, exponent)", () => {
       for (const limitMm of [0.5, 0.06]) {
         const straight = survivalCurveBelow(parameters, limitMm);
         const bent = survivalCurveBelow(parameters, limitMm, 1.3);
-        const again = survivalCurveBelow(keepCurvesOf({ ...parameters }), limitMm, 1.3);
+        const again = survivalCurveBelow(keepCurvesOf(parameters), limitMm, 1.3);
         for (const hours of [0, 1e-3, ...HOURS]) {
           const expected = straight(powerOf(hours, 1.3));
           expect(bent(hours)).toBeCloseTo(expected, 12);
