@@ -4,7 +4,7 @@
  */
 import { survivalCurveBelow } from "../wear/rate-families.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
-import type { CheckResult } from "./rule-context.ts";
+import { type CheckResult, notMade } from "./rule-context.ts";
 
 /** Compares the finds predicted for the looks made with those found. */
 export function linesAgree(
@@ -12,7 +12,7 @@ export function linesAgree(
   { wear }: Lines,
   leastP: number,
 ): CheckResult | null {
-  if (wear.kind === "none") return null;
+  if (wear.kind === "none") return notMade("wear line", wear.why);
   const { parameters } = wear.line.fit.fits[0]!;
   const survival = survivalCurveBelow(parameters, part.replaceAtMm);
   const chances: number[] = [];

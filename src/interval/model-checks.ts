@@ -11,7 +11,7 @@ import { rateShapeTest } from "../wear/rate-shape-test.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 import { linesAgree } from "./lines-agree.ts";
 import { overLimitShare } from "./over-limit-share.ts";
-import type { CheckResult, RuleContext } from "./rule-context.ts";
+import { type CheckResult, notMade, type RuleContext } from "./rule-context.ts";
 import { isRunning } from "./watch-list.ts";
 
 /** A check of chance fails a sound group this often. */
@@ -58,7 +58,7 @@ function anySpacing(evidence: GroupEvidence, lines: Lines, fleet: Fleet): AnySpa
 }
 
 function spreadAsModelled({ wear }: Lines): CheckResult | null {
-  if (wear.kind === "none") return null;
+  if (wear.kind === "none") return notMade("wear line", wear.why);
   const { fit, rates } = wear.line.tails[0]!;
   const test = rateShapeTest(rates, fit.parameters);
   if (test.kind !== "tested") return null;
@@ -95,7 +95,7 @@ function fitAlternative(
   const share = (survival: (hours: number) => number) =>
     overLimitShare(survival, spacingH, greatestAgeH, lifeHorizon);
   const other = alternativeRisk(families(), share);
-  if (other === null) return null;
+  if (other === null) return life.kind === "none" ? notMade("life line", life.why) : null;
   const change = Math.abs(other.change);
   return {
     passed: change <= most,
@@ -139,8 +139,10 @@ function farFromLimit(
 }
 
 function upperExponent({ wear }: Lines, most: number): CheckResult | null {
-  if (wear.kind === "none" || wear.line.curvature.kind !== "fitted") return null;
-  const { exponent, upper } = wear.line.curvature;
+  if (wear.kind === "none") return notMade("wear line", wear.why);
+  const { curvature } = wear.line;
+  if (curvature.kind !== "fitted") return { passed: false, found: `could not be computed: ${curvature.why}` };
+  const { exponent, upper } = curvature;
   return {
     passed: upper <= most,
     found: `exponent ${exponent.toFixed(2)}, upper bound ${rounded(upper, 2, "up").toFixed(2)}`,

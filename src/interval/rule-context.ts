@@ -10,7 +10,16 @@ import type { Bounded, CountedAtPresent, FunctionalFailureCount, RiskAtInterval 
 export interface CheckResult {
   readonly passed: boolean;
   readonly found: string;
+  /** What would settle it, where that is not what the rule says: a check that its model is missing for. */
+  readonly settle?: string;
 }
+
+/** A check that could not be made, its model missing. */
+export const notMade = (what: string, why: string): CheckResult => ({
+  passed: false,
+  found: `could not be computed without a ${what}: ${why}`,
+  settle: `what the ${what} lacks`,
+});
 
 export interface RuleContext {
   readonly fleet: Fleet;

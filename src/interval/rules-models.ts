@@ -18,7 +18,12 @@ function checkRule(
     asks,
     evaluate: (context) => {
       const check = pick(context.checks);
-      return verdict(check?.passed ?? false, check?.found ?? NOT_COMPUTED, needed(context), settle);
+      return verdict(
+        check?.passed ?? false,
+        check?.found ?? NOT_COMPUTED,
+        needed(context),
+        check?.settle ?? settle,
+      );
     },
   };
 }
@@ -73,7 +78,7 @@ export const MODEL_RULES: readonly EvidenceRule[] = [
         checks.wearWhenFound?.passed ?? false,
         checks.wearWhenFound?.found ?? NOT_COMPUTED,
         needed,
-        "an unsafe-at limit from the engineering authority",
+        checks.wearWhenFound?.settle ?? "an unsafe-at limit from the engineering authority",
       );
     },
   },

@@ -81,7 +81,7 @@ export function wearFits(
   confidence: number,
 ): WearFits {
   if (!mostlyRead(unread)) {
-    const why = `${unread.unread} of ${unread.byWear} removals by wear lack the reading that led to them; at most 10 % may: without the fastest readings any fit is too slow`;
+    const why = `${unread.unread} of ${unread.byWear} removals by wear ${unread.unread === 1 ? "lacks the reading that led to it" : "lack the reading that led to them"}; at most 10 % may: without the fastest readings any fit is too slow`;
     return { kind: "none", why };
   }
   const straight = fitOnClock(readings, replaceAtMm, 1);

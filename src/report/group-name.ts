@@ -1,5 +1,6 @@
 /** What a group is called on the pages, and how its risks and answers are put into words. */
 import type { Bounded, Recommendation, RiskAtInterval } from "../interval/month-result.ts";
+import { worse } from "../interval/risks.ts";
 import type { GroupKey } from "../records/life.ts";
 import { hours } from "./number-format.ts";
 
@@ -34,20 +35,24 @@ export function answerInWords(recommendation: Recommendation): string {
 export const risksAt = (recommendation: Recommendation, intervalH: number | null): RiskAtInterval | null =>
   recommendation.risks.find((risk) => risk.intervalH === intervalH) ?? null;
 
+/** The worse of the two lines of evidence about over-limit finds, as the decision takes it: estimate and bound each. */
+export function worseOverLimit({
+  overLimitPerInspection: { life, wear },
+}: RiskAtInterval): { readonly from: string; readonly share: Bounded } | null {
+  const share = worse(life, wear);
+  if (share === null) return null;
+  if (life === null || wear === null) return { from: life === null ? "from wear" : "from lives", share };
+  const estimates = Math.sign(life.estimate - wear.estimate);
+  const bounds = life.upper === wear.upper ? 0 : Math.sign(pessimistic(life) - pessimistic(wear));
+  if (estimates * bounds < 0) return { from: "from lives and wear, the worse of each", share };
+  return { from: estimates + bounds < 0 ? "from wear" : "from lives", share };
+}
+
 const pessimistic = (bounded: Bounded): number => bounded.upper ?? Number.POSITIVE_INFINITY;
 
-/** The worse of the two lines of evidence about over-limit finds: the greater bound, then the greater estimate. */
-export function worseOverLimit(
-  risk: RiskAtInterval,
-): { readonly line: "life" | "wear"; readonly share: Bounded } | null {
-  const { life, wear } = risk.overLimitPerInspection;
-  if (life === null) return wear === null ? null : { line: "wear", share: wear };
-  if (wear === null) return { line: "life", share: life };
-  const difference = pessimistic(life) - pessimistic(wear);
-  const lifeIsWorse =
-    Number.isNaN(difference) || difference === 0 ? life.estimate >= wear.estimate : difference > 0;
-  return lifeIsWorse ? { line: "life", share: life } : { line: "wear", share: wear };
-}
+/** True where no risk has a bound: what is estimated there is not shown, since it would look like an answer. */
+export const isUnbounded = ({ recommendation }: Recommendation): boolean =>
+  recommendation === "not enough evidence";
 
 /** Rules that apply, those that passed, and the names of those that failed. */
 export function rulesOf(recommendation: Recommendation): {

@@ -11,7 +11,7 @@ import { livesCsv } from "./files/lives-csv.ts";
 import { recommendationsCsv } from "./files/recommendations-csv.ts";
 import { runJson } from "./files/run-json.ts";
 import { watchlistCsv } from "./files/watchlist-csv.ts";
-import { sameGroup } from "./group-name.ts";
+import { isUnbounded, sameGroup } from "./group-name.ts";
 import { Page, renderPage } from "./layout.tsx";
 import { legible } from "./legible.ts";
 import { DataPage } from "./pages/data.tsx";
@@ -28,6 +28,7 @@ async function riskFigures(
   { figure, risks }: TrendMeans,
   recommendation: Recommendation,
 ): Promise<readonly FigureProps[]> {
+  if (isUnbounded(recommendation)) return [];
   const charts = risks.get(recommendation);
   const shown = [charts?.overLimit, charts?.unsafe].flatMap((chart) => chart ?? []);
   return Promise.all(shown.map((chart) => figure(chart)));
@@ -95,10 +96,9 @@ export async function renderMonth(recorded: Month, draw: Draw = drawInTurn()): P
   const month = legible(recorded);
   const styles = monthStyles(month);
   const means = { figure: figuresBy(draw), styles, risks: riskCharts(month, styles) };
-  const answered = month.recommendations.filter((one) => one.recommendation !== "not enough evidence");
   const [trend, intervals, [index, ...plain], machine] = await Promise.all([
     trendFiles(month, means),
-    Promise.all(answered.map((one) => intervalPage(month, one, means))),
+    Promise.all(month.recommendations.map((one) => intervalPage(month, one, means))),
     (async () => plainPages(month))(),
     machineFiles(recorded),
   ]);

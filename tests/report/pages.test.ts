@@ -59,7 +59,7 @@ describe("renderMonth(month)", () => {
     expect(named(files, "digest.txt")).toMatch(/^[\x20-\x7e\n]+$/);
   });
 
-  it("makes one page a subject, one officer's page a group that is not too thin, and the machine files", () => {
+  it("makes one page a subject, one officer's page a group, also where it is too thin, and the machine files", () => {
     const paths = files.map(({ path }) => path).filter((path) => !path.startsWith("trend-"));
     expect(paths).toEqual([
       "index.html",
@@ -69,6 +69,7 @@ describe("renderMonth(month)", () => {
       "interval-grip-bearing-temperate-shielded.html",
       "interval-grip-bearing-sandy-shielded.html",
       "interval-grip-bearing-sandy-plain.html",
+      "interval-grip-bearing-coastal-shielded.html",
       "interval-hinge-bushing-temperate-as-fitted.html",
       "run.json",
       "recommendations.csv",

@@ -4,6 +4,7 @@
  */
 import type { Bounded, Recommendation, RiskAtInterval } from "../../interval/month-result.ts";
 import { share } from "../number-format.ts";
+import { acceptableAt } from "./acceptable-label.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
 import { intervalLayers, keyLayers, unobservedLayers } from "./risk-intervals.ts";
@@ -73,6 +74,7 @@ export function riskSpec(input: RiskInput): LayeredSpec {
     { title: `${input.name} (log scale)`, ...percentAxis(floor) },
   );
   const rule = { acceptable, label: `acceptable ${share(acceptable)}` };
+  const words = acceptableAt(input, rule.label, floor, range);
   return panel([
     ...unobservedLayers(input.observedToH, range, x),
     ...input.lines.flatMap((one) => lineLayers(one, floor, colour, x, y)),
@@ -80,8 +82,8 @@ export function riskSpec(input: RiskInput): LayeredSpec {
     ...intervalLayers(input, range, x),
     ...label(
       [rule],
-      { align: "left", baseline: "bottom", dy: -3 },
-      { x: { value: 4 }, y: y("acceptable"), text: { field: "label" } },
+      { align: words.align, baseline: "bottom", dy: -3 },
+      { x: { value: words.xPx }, y: y("acceptable"), text: { field: "label" } },
     ),
     ...keyLayers(input, range, floor),
   ]);

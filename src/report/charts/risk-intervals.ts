@@ -3,7 +3,7 @@ import { hours } from "../number-format.ts";
 import { type onScale, type PlotLayer, plot } from "./layers.ts";
 import type { RiskInput, RiskLine } from "./risk-chart.ts";
 import { textWidthPx } from "./text-room.ts";
-import { ACCENT, HATCH, INK, label, PANEL, QUIET, SMALL_PX } from "./theme.ts";
+import { ACCENT, HATCH, INK, label, PANEL, PAPER, QUIET, SMALL_PX } from "./theme.ts";
 
 type Scale = ReturnType<typeof onScale>;
 
@@ -74,6 +74,14 @@ const keyWords = ({ name, points }: RiskLine, floor: number): string =>
 const ROW_PX = 15;
 const SAMPLE_PX = 24;
 
+/** Paper under the key, so that no rule strikes its words through. */
+const paper = (at: { left: number; right: number; top: number; bottom: number }): PlotLayer =>
+  plot(
+    [{}],
+    { type: "rect", fill: PAPER, opacity: 0.92 },
+    { x: { value: at.left }, x2: { value: at.right }, y: { value: at.top }, y2: { value: at.bottom } },
+  );
+
 /** Lines named beside a sample of each at the lower right, which the rising lines leave free. */
 export function keyLayers(
   { lines, colour, observedToH }: RiskInput,
@@ -105,5 +113,11 @@ export function keyLayers(
       { x: { value: left }, y: { value: heightPx(row) }, text: { field: "text" } },
     ),
   );
-  return [...samples, ...names];
+  const ground = {
+    left: left - SAMPLE_PX - 10,
+    right: PANEL.width,
+    top: heightPx(0) - ROW_PX / 2 - 2,
+    bottom: heightPx(words.length - 1) + ROW_PX / 2 + 1,
+  };
+  return [paper(ground), ...samples, ...names];
 }

@@ -15,19 +15,24 @@ function riskAt(input: RiskInput, intervalH: number): string {
   return said.length === 0 ? "not known" : listed(said);
 }
 
-/** "Sandy, plain: at the present 300 h up to 32 % of looks find one over the limit (acceptable 10 %)" */
+/**
+ * "Sandy, plain: at the present 300 h up to 32 % of looks find one over the limit (acceptable 10 %)"; where another
+ * interval is recommended, what it says is of that one: it is what would be signed.
+ */
 export function riskTitle(input: RiskInput, group: string): string {
-  const at = input.lines.flatMap((one) => one.points.filter((point) => point.intervalH === input.presentH));
+  const { presentH, recommendedH } = input;
+  const intervalH = recommendedH ?? presentH;
+  const at = input.lines.flatMap((one) => one.points.filter((point) => point.intervalH === intervalH));
   const place = sentenceCase(group);
-  const present = `at the present ${hours(input.presentH)}`;
-  if (at.length === 0) return `${place}: ${present} this risk is not known`;
+  const where = `at the ${recommendedH === null ? "present" : "recommended"} ${hours(intervalH)}`;
+  if (at.length === 0) return `${place}: ${where} this risk is not known`;
   const worst = at.reduce<number | null>(
     (most, { upper }) => (most === null || upper === null ? null : Math.max(most, upper)),
     0,
   );
   const acceptable = `(acceptable ${share(input.acceptable)})`;
-  if (worst === null) return `${place}: ${present} no upper bound can be set on this risk ${acceptable}`;
-  return `${place}: ${present} up to ${shareAgainst(worst, input.acceptable, "up")} ${input.finding} ${acceptable}`;
+  if (worst === null) return `${place}: ${where} no upper bound can be set on this risk ${acceptable}`;
+  return `${place}: ${where} up to ${shareAgainst(worst, input.acceptable, "up")} ${input.finding} ${acceptable}`;
 }
 
 /** The picture in words, for whoever can't see it. */

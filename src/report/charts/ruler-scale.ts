@@ -1,5 +1,6 @@
 /** What the interval ruler says, before it is drawn: hours along it, and its words for whoever can't see it. */
 import type { Recommendation } from "../../interval/month-result.ts";
+import { isUnbounded } from "../group-name.ts";
 import { hours } from "../number-format.ts";
 
 export interface RulerReading {
@@ -10,8 +11,10 @@ export interface RulerReading {
   readonly recommendedH: number | null;
   /** End of the solid bar; null: no interval's bound holds. */
   readonly demonstratedH: number | null;
-  /** End of the thin line; null: no interval's best estimate holds. */
+  /** End of the thin line; null: no interval's best estimate holds, or none is shown. */
   readonly estimateHoldsH: number | null;
+  /** No risk has a bound: an estimate alone would look like an answer, and is not shown. */
+  readonly unbounded: boolean;
   /** End of the bracket; null: too few components followed at any age. */
   readonly observedToH: number | null;
 }
@@ -22,7 +25,8 @@ export const rulerReading = (recommendation: Recommendation): RulerReading => ({
   presentH: recommendation.presentIntervalH,
   recommendedH: recommendation.recommendedIntervalH,
   demonstratedH: recommendation.longestByBoundH,
-  estimateHoldsH: recommendation.longestByEstimateH,
+  estimateHoldsH: isUnbounded(recommendation) ? null : recommendation.longestByEstimateH,
+  unbounded: isUnbounded(recommendation),
   observedToH: recommendation.observedToHours,
 });
 
@@ -45,8 +49,9 @@ export function rulerInWords(reading: RulerReading): string {
     demonstratedH === null
       ? "No interval is demonstrated."
       : `Demonstrated to ${hours(demonstratedH)}${atEnd(reading, demonstratedH)}.`;
-  const estimate =
-    estimateHoldsH === null
+  const estimate = reading.unbounded
+    ? "Too few data for any bound, so no estimate is shown."
+    : estimateHoldsH === null
       ? "No best estimate holds."
       : `The best estimate holds to ${hours(estimateHoldsH)}${atEnd(reading, estimateHoldsH)}.`;
   const observed =

@@ -1,5 +1,6 @@
 /** digest.txt: ten lines of plain ASCII that a person can read in a mail; what must be acted on comes first. */
 import type { Month, Recommendation } from "../../interval/month-result.ts";
+import { byUrgency } from "../by-urgency.ts";
 import { answerInWords, groupName, rulesOf, sentenceCase } from "../group-name.ts";
 import { monthFinding } from "../month-finding.ts";
 import { counted, share } from "../number-format.ts";
@@ -19,12 +20,14 @@ export function asciiLine(text: string): string {
   return plain.length <= WIDTH ? plain : `${plain.slice(0, WIDTH - 4)} ...`;
 }
 
-const URGENT: Readonly<Record<Recommendation["recommendation"], number>> = {
-  shorten: 0,
-  extend: 1,
-  keep: 2,
-  "not enough evidence": 3,
-};
+/** One line that keeps its source row whatever it must lose: without the row nobody can look it up. */
+function lineWithSource(text: string, source: string): string {
+  const row = asciiLine(`, ${source}`);
+  const words = asciiLine(text);
+  const room = WIDTH - row.length;
+  if (words.length <= room || room < WIDTH / 2) return asciiLine(`${text}, ${source}`);
+  return `${words.slice(0, room - 4)} ...${row}`;
+}
 
 function recommendationLine(recommendation: Recommendation): string {
   const { asked, passed } = rulesOf(recommendation);
@@ -62,16 +65,16 @@ export function digest(month: Month): string {
     `${counted(read, "row")} read, ${rejected} rejected (${share(read === 0 ? 0 : rejected / read)}); see data.html.`,
     "This report changes no interval: the approved data, the type-certificate holder and the authority decide.",
   ];
-  const act = actNow.map(
-    (line) =>
-      `ACT NOW: ${line.kind}: ${line.serial}, ${line.where}: ${line.found} (limit: ${line.limit}), ${line.source}`,
+  const act = actNow.map((line) =>
+    lineWithSource(
+      `ACT NOW: ${line.kind}: ${line.serial}, ${line.where}: ${line.found} (limit: ${line.limit})`,
+      line.source,
+    ),
   );
   const first = `${fleet.name}, ${monthFinding(month)}.`;
   const room = LINES - 1 - last.length;
   const acts = fitted(act, room - 1, (left) => `ACT NOW: ${left} more; see index.html.`);
-  const ordered = [...month.recommendations].sort(
-    (a, b) => URGENT[a.recommendation] - URGENT[b.recommendation],
-  );
+  const ordered = byUrgency(month);
   const answers = fitted(
     ordered.map(recommendationLine),
     room - acts.length,

@@ -117,7 +117,7 @@ function Watch({ month }: { month: Month }): VNode {
     <bdi key="serial">{line.serial}</bdi>,
     <bdi key="where">{line.where}</bdi>,
     <bdi key="group">{sentenceCase(groupName(line.group))}</bdi>,
-    fixed(line.lastReadingMm, 2),
+    fixed(line.lastReadingMm, 3),
     { show: whole(line.hoursAtLastReading), sortBy: line.hoursAtLastReading },
     date(line.lastReadingDay),
     { show: share(line.chanceByNextLook), sortBy: line.chanceByNextLook },

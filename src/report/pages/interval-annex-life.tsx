@@ -29,13 +29,14 @@ function alternativeText({ alternative }: LifeChecks): string {
     aicDifference < 0
       ? `it fits better (AIC ${fixed(-aicDifference, 1)} lower)`
       : `it fits no better (AIC ${fixed(aicDifference, 1)} higher)`;
-  return `${family}: ${better}; over limit per look every ${hours(spacingH)} would be ${share(other)} instead of ${share(weibullShare)}`;
+  return `${family}: ${better}; over limit per look, with looks ${hours(spacingH)} apart (the tolerance used up), would be ${share(other)} instead of ${share(weibullShare)}`;
 }
 
 function curveText({ curve }: LifeChecks): string {
   if (curve === null) return "the lives give no curve with bounds to hold it against";
   const { points, outside, greatestDistance, atHours, agrees } = curve;
-  return `${agrees ? "agrees" : "does not agree"} with the curve that the lives give by themselves: outside its ${share(0.95)} bounds at ${whole(outside)} of ${counted(points, "point")}, farthest at ${hours(atHours)}, by ${fixed(100 * greatestDistance, 0)} percentage points`;
+  const chance = agrees ? "no more than chance may put there" : "more than chance would put there";
+  return `${agrees ? "agrees" : "does not agree"} with the curve that the lives give by themselves: outside its ${share(0.95)} bounds at ${whole(outside)} of ${counted(points, "point")}, ${chance} (one point in 20, and two standard errors of that); farthest at ${hours(atHours)}, by ${fixed(100 * greatestDistance, 0)} percentage points`;
 }
 
 function influenceText({ influence }: LifeChecks): string {

@@ -101,7 +101,8 @@ export function SealShare({ group, month }: OfficerProps): VNode | null {
       </p>
       {rateAllIn === null ? null : (
         <p>
-          As a scenario only: with every seal in tolerance, {allInText(own)}. No interval follows from it.
+          As a scenario only: with every seal in tolerance, {allInText(own)}. No recommendation follows from
+          it.
         </p>
       )}
     </>

@@ -1,13 +1,11 @@
 /** The annex of the officer's page: what was counted, every risk, the fits, seals, aircraft, and where it all came from. */
 import { createHash } from "node:crypto";
 import type { VNode } from "preact";
-import type { Bounded, Month } from "../../interval/month-result.ts";
-import type { Rounding } from "../../math/rounded.ts";
+import type { Month } from "../../interval/month-result.ts";
 import type { FigureProps } from "../charts/chart.ts";
-import { answerInWords } from "../group-name.ts";
+import { answerInWords, isUnbounded } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import {
-  alignedOnPoint,
   boundedHours,
   boundedPlain,
   boundedRate,
@@ -19,18 +17,15 @@ import {
   listed,
   millimetres,
   share,
-  shareAgainst,
   whole,
 } from "../number-format.ts";
-import { type Cell, Table } from "../table.tsx";
 import { Costs } from "./interval-annex-costs.tsx";
 import { Aircraft, Seals } from "./interval-annex-fleet.tsx";
 import { LifeTrust, Modes } from "./interval-annex-life.tsx";
+import { Risks } from "./interval-annex-risks.tsx";
 import { Measured } from "./interval-annex-wear.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
 import { OtherSettings } from "./interval-would-change.tsx";
-
-const PERCENT_SIGN = /\u202f%$/;
 
 /** One hash for the whole list of inputs: sha256 of lines "sha256  file" in reading order. */
 export const inputListHash = (month: Month): string =>
@@ -67,60 +62,6 @@ function Counted({ recommendation, month }: OfficerProps): VNode {
           : ` ${counted(failures.open, "removal")} of the last 24 months may have been failures too; the first is ${failures.firstOpen.source}, since ${failures.firstOpen.why}.`}
       </p>
       <p>These counts can veto a change. They are no forecast for another interval.</p>
-    </Part>
-  );
-}
-
-/** The pair of columns of a risk, in percent: estimates and upper bounds, each aligned on the decimal point. */
-function riskColumns(risks: readonly (Bounded | null)[], acceptable: number): readonly (readonly string[])[] {
-  const write = (value: number, rounding?: Rounding): string =>
-    shareAgainst(value, acceptable, rounding).replace(PERCENT_SIGN, "");
-  const estimates = risks.map((risk) => (risk === null ? "–" : write(risk.estimate)));
-  const bounds = risks.map((risk) => {
-    if (risk === null) return "–";
-    return risk.upper === null ? "none" : write(risk.upper, "up");
-  });
-  return [alignedOnPoint(estimates), alignedOnPoint(bounds)];
-}
-
-function Risks({ recommendation, month }: OfficerProps): VNode {
-  const { acceptable } = month.fleet;
-  const { risks } = recommendation;
-  const columns = [
-    ...riskColumns(
-      risks.map((risk) => risk.overLimitPerInspection.life),
-      acceptable.overLimitPerInspection,
-    ),
-    ...riskColumns(
-      risks.map((risk) => risk.overLimitPerInspection.wear),
-      acceptable.overLimitPerInspection,
-    ),
-    ...riskColumns(
-      risks.map((risk) => risk.unsafeBeforeSeen),
-      acceptable.unsafeBeforeSeen,
-    ),
-  ];
-  const rows = risks.map((risk, at): readonly Cell[] => [
-    whole(risk.intervalH),
-    ...columns.map((column) => column[at]),
-  ]);
-  const head = (name: string) => ({ head: name, numeric: true });
-  return (
-    <Part title="Risk at every interval">
-      <Table
-        narrow="scroll"
-        caption={`Upper bounds are one-sided at ${share(acceptable.confidence)}. Acceptable: ${share(acceptable.overLimitPerInspection)} over limit at a look; ${share(acceptable.unsafeBeforeSeen)}, of those that reach the limit, unsafe before seen.`}
-        columns={[
-          head("Interval, h"),
-          head("Over limit by lives, %"),
-          head("its bound"),
-          head("Over limit by wear, %"),
-          head("its bound "),
-          head("Unsafe before seen, %"),
-          head("its bound  "),
-        ]}
-        rows={rows}
-      />
     </Part>
   );
 }
@@ -164,7 +105,7 @@ function Fits({ recommendation, group, month }: OfficerProps): VNode {
         </dd>
         <dt>First look</dt>
         <dd>
-          {firstInspectionHours === null
+          {firstInspectionHours === null || isUnbounded(recommendation)
             ? "no hours can be given by which the acceptable share is over the limit"
             : `${share(month.fleet.acceptable.overLimitPerInspection)}, the acceptable share, are over the limit by ${boundedHours(firstInspectionHours)}; no interval may pass the lower bound`}
         </dd>
@@ -174,8 +115,10 @@ function Fits({ recommendation, group, month }: OfficerProps): VNode {
             "nothing fitted, or no model"
           ) : (
             <>
-              <bdi>{oldest.serial}</bdi> at {hours(oldest.hours)}: {boundedShare(oldest.chanceNextLook)}{" "}
-              chance of being over at its next look
+              <bdi>{oldest.serial}</bdi> at {hours(oldest.hours)}:{" "}
+              {isUnbounded(recommendation)
+                ? "no chance is given, since none has a bound"
+                : `${boundedShare(oldest.chanceNextLook)} chance of being over at its next look`}
             </>
           )}
         </dd>

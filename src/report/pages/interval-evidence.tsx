@@ -1,6 +1,7 @@
 /** Page two of the officer's page: the rules, what is not known, what comes after the change, and who signs. */
 import type { VNode } from "preact";
 import type { EvidenceOutcome } from "../../interval/month-result.ts";
+import { dateWords } from "../change-words.ts";
 import { rulesOf, sentenceCase } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import { counted, date, fixed, hours, share, whole } from "../number-format.ts";
@@ -49,13 +50,13 @@ function Evidence({ recommendation }: OfficerProps): VNode {
   );
 }
 
-function NotKnown({ recommendation, month }: OfficerProps): VNode {
+function NotKnown({ recommendation, month, group }: OfficerProps): VNode {
   const detection = month.fleet.acceptable.detectionReference;
   return (
     <div>
       <h3>What is not known</h3>
       <ul>
-        {recommendation.notKnown.map((line) => (
+        {[...recommendation.notKnown, ...dateWords(group.wearChecks.shape.atDate)].map((line) => (
           <li key={line}>
             <bdi>{line}</bdi>
           </li>

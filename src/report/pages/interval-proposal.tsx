@@ -2,13 +2,13 @@
 import type { VNode } from "preact";
 import type { Borrowed } from "../../interval/borrowed-result.ts";
 import { borrowedFrom } from "../../interval/borrowed-words.ts";
-import type { GroupResult, Month, Recommendation } from "../../interval/month-result.ts";
+import type { Bounded, GroupResult, Month, Recommendation } from "../../interval/month-result.ts";
 import type { FigureProps } from "../charts/chart.ts";
 import { Figure } from "../charts/figure.tsx";
 import { IntervalRuler } from "../charts/interval-ruler.tsx";
 import { rulerInWords, rulerReading } from "../charts/ruler-scale.ts";
 import { effectivityOf } from "../effectivity.ts";
-import { risksAt } from "../group-name.ts";
+import { isUnbounded, risksAt } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import { boundedRate, counted, hours, listed, millimetres, share, whole } from "../number-format.ts";
 import { decisionInWords, RiskWords } from "./recommendation-rows.tsx";
@@ -23,7 +23,16 @@ export interface OfficerProps {
 export const defended = (recommendation: Recommendation): number =>
   recommendation.recommendedIntervalH ?? recommendation.presentIntervalH;
 
-function References({ month, recommendation, group }: OfficerProps): VNode {
+/** How late a look may be, and that every risk is reckoned with it. */
+function toleranceWords({ month, recommendation }: OfficerProps): string {
+  const tolerance = month.fleet.tasks.find(({ task }) => task === recommendation.task)?.tolerance ?? 0;
+  const intervalH = defended(recommendation);
+  if (tolerance === 0) return "none: every risk is worked out for looks at the interval itself";
+  return `a look may be ${share(tolerance)} late: every risk is worked out for looks so late, ${hours(intervalH * (1 + tolerance))} apart at ${hours(intervalH)}`;
+}
+
+function References(props: OfficerProps): VNode {
+  const { month, recommendation, group } = props;
   const part = month.fleet.parts.find(({ part: name }) => name === group.key.part);
   const calendar = recommendation.calendarMonths;
   return (
@@ -42,6 +51,8 @@ function References({ month, recommendation, group }: OfficerProps): VNode {
         {hours(recommendation.presentIntervalH)}, from <bdi>{recommendation.presentFrom}</bdi>
         {calendar === null ? "" : `; the calendar limit of ${counted(calendar, "month")} stays`}
       </dd>
+      <dt>Tolerance</dt>
+      <dd>{toleranceWords(props)}</dd>
       <dt>Replace at</dt>
       <dd>
         {millimetres(group.replaceAtMm)};{" "}
@@ -113,8 +124,17 @@ function Lent({
   return said === "" ? null : <bdi>{said}</bdi>;
 }
 
+/** The method's share at the interval that the page defends; null where it has none, or one without any bound. */
+function shareBy(method: "life" | "wear", recommendation: Recommendation): Bounded | null {
+  if (isUnbounded(recommendation)) return null;
+  return risksAt(recommendation, defended(recommendation))?.overLimitPerInspection[method] ?? null;
+}
+
+const whyNoShare = (recommendation: Recommendation, why: string | null): string =>
+  why ?? (isUnbounded(recommendation) ? "too few for any bound" : "not computed at this interval");
+
 function LifeMethod({ month, recommendation, group }: OfficerProps): VNode {
-  const at = risksAt(recommendation, defended(recommendation))?.overLimitPerInspection.life ?? null;
+  const at = shareBy("life", recommendation);
   const { life } = group;
   return (
     <p>
@@ -123,7 +143,7 @@ function LifeMethod({ month, recommendation, group }: OfficerProps): VNode {
       <Lent recommendation={recommendation} what="shape of lives" />{" "}
       {at === null ? (
         <>
-          No share can be given: <bdi>{life.why ?? "not computed at this interval"}</bdi>.
+          No share is given: <bdi>{whyNoShare(recommendation, life.why)}</bdi>.
         </>
       ) : (
         <>
@@ -137,7 +157,7 @@ function LifeMethod({ month, recommendation, group }: OfficerProps): VNode {
 }
 
 function WearMethod({ month, recommendation, group }: OfficerProps): VNode {
-  const at = risksAt(recommendation, defended(recommendation))?.overLimitPerInspection.wear ?? null;
+  const at = shareBy("wear", recommendation);
   const { wear } = group;
   return (
     <p>
@@ -149,8 +169,7 @@ function WearMethod({ month, recommendation, group }: OfficerProps): VNode {
       .<Lent recommendation={recommendation} what="spread of rates" />{" "}
       {at === null ? (
         <>
-          No share can be given:{" "}
-          <bdi>{wear.whyNoDecisionFit ?? wear.why ?? "not computed at this interval"}</bdi>.
+          No share is given: <bdi>{whyNoShare(recommendation, wear.whyNoDecisionFit ?? wear.why)}</bdi>.
         </>
       ) : (
         <>
@@ -169,7 +188,12 @@ export function Proposal(props: OfficerProps & { readonly riskFigures: readonly 
   const confidence = share(month.fleet.acceptable.confidence);
   return (
     <>
-      <Part title={recommendation.recommendation === "keep" ? "Finding" : "Proposal"} kind="proposed">
+      <Part
+        title={
+          ["keep", "not enough evidence"].includes(recommendation.recommendation) ? "Finding" : "Proposal"
+        }
+        kind="proposed"
+      >
         <p class="proposal">
           <bdi>{recommendation.sentence}</bdi>
         </p>
@@ -185,7 +209,11 @@ export function Proposal(props: OfficerProps & { readonly riskFigures: readonly 
           <p class="small">{rulerInWords(rulerReading(recommendation))}</p>
         </div>
         {riskFigures.length === 0 ? (
-          <p>No risk could be computed at any interval of the grid.</p>
+          <p>
+            {isUnbounded(recommendation)
+              ? "No risk is drawn: the data set no bound on any, and an estimate alone would look like an answer."
+              : "No risk could be computed at any interval of the grid."}
+          </p>
         ) : (
           <div class="figures">
             {riskFigures.map((figure) => (
@@ -199,7 +227,7 @@ export function Proposal(props: OfficerProps & { readonly riskFigures: readonly 
         <WearMethod {...props} />
         <p class="small">
           Brackets hold one-sided {confidence} bounds. The two methods see overlapping data; the worse counts.
-          {recommendation.governing === null ? null : (
+          {recommendation.governing === null || isUnbounded(recommendation) ? null : (
             <>
               {" "}
               Here the deciding risk is <bdi>{recommendation.governing}</bdi>.

@@ -4,6 +4,7 @@ import type { Bounded, Recommendation } from "../../interval/month-result.ts";
 import { answerInWords, worseOverLimit } from "../group-name.ts";
 import { Part } from "../layout.tsx";
 import { counted, fixed, hours, millimetres, share, shareAgainst } from "../number-format.ts";
+import { allInText } from "../seal-words.ts";
 import { type Cell, Table } from "../table.tsx";
 import type { OfficerProps } from "./interval-proposal.tsx";
 
@@ -36,7 +37,7 @@ function tighter(
     return [`No tighter replace-at limit down to ${millimetres(limit.triedToMm)} would make ${at} hold.`];
   }
   return [
-    `Replacing at ${millimetres(limit.limitMm, 3)}, not ${millimetres(replaceAtMm)}, would make ${at} hold by the wear readings, for ${fixed(limit.replacementsPer1000H, 2)} replacements per 1000 h of a component, not ${fixed(limit.replacementsPer1000HAtLimit, 2)}.`,
+    `Replacing at ${millimetres(limit.limitMm, 3)}, not ${millimetres(replaceAtMm)}, would make ${at} hold by the wear readings, for ${fixed(limit.replacementsPer1000H, 2)} replacements for wear per 1000 h of a component, not ${fixed(limit.replacementsPer1000HAtLimit, 2)}. Both are by the wear readings alone; the annex also counts removals for other causes.`,
   ];
 }
 
@@ -50,11 +51,19 @@ function yearMore({ wouldChange: { yearMore: year }, longestByBoundH }: Recommen
   return [`A year more at the present pace, ${looks}, ${what}, if the estimates stay.`];
 }
 
-function seals({ wouldChange: { sealsIn } }: Recommendation): readonly string[] {
-  if (sealsIn === null) return [];
-  return [
-    `Scenario only: with every seal in tolerance, at ${share(sealsIn.rateShare)} of the rate as flown, ${hours(sealsIn.longestH)}.`,
-  ];
+/** The scenario goes by the upper bound of its rate; where that makes nothing longer hold, no interval is named. */
+function seals({ recommendation, month }: OfficerProps): readonly string[] {
+  const { sealsIn } = recommendation.wouldChange;
+  const { part, environment, standard } = recommendation.group;
+  const seal = month.partWear.find((one) => one.part === part)?.seal;
+  if (sealsIn === null || seal?.kind !== "fitted") return [];
+  const own = seal.groups.find((one) => one.environment === environment && one.standard === standard);
+  if (own === undefined) return [];
+  const shown =
+    sealsIn.longestH === recommendation.longestByBoundH
+      ? "at its upper bound nothing longer would be shown to hold"
+      : `at its upper bound ${hours(sealsIn.longestH)} would be shown to hold`;
+  return [`Scenario only: with every seal in tolerance, wear at ${allInText(own)}; ${shown}.`];
 }
 
 /** Page two: what is nearest to changing the answer. */
@@ -65,7 +74,7 @@ export function WouldChange(props: OfficerProps): VNode {
     ...nextStep(props),
     ...tighter(recommendation, group.replaceAtMm),
     ...yearMore(recommendation),
-    ...seals(recommendation),
+    ...seals(props),
     early === answerInWords(recommendation)
       ? "Counting early removals as if they had been good changes nothing."
       : `Counting early removals as if they had been good: ${early}.`,
@@ -92,7 +101,7 @@ function tabulated({ whatIf }: Recommendation, confidence: number): readonly Row
   const now = confidences.indexOf(confidence);
   const published = riskFactors.indexOf(1);
   const upTo = (longestH: number | null) =>
-    longestH !== null && longestH >= upToH ? `${hours(upToH)} or more` : longest(longestH);
+    longestH !== null && longestH >= upToH ? `${hours(upToH)}, most for one change` : longest(longestH);
   const at = (level: number, factor: number) => upTo(answers[level]?.[factor]?.longestByBoundH ?? null);
   return [
     ...confidences.flatMap((level, i): Row[] =>

@@ -3,9 +3,10 @@ import type { VNode } from "preact";
 import type { Decision } from "../../fleet/fleet.ts";
 import type { Bounded, Month, Recommendation } from "../../interval/month-result.ts";
 import type { Rounding } from "../../math/rounded.ts";
+import { byUrgency } from "../by-urgency.ts";
 import { IntervalRuler } from "../charts/interval-ruler.tsx";
 import { rulerEnd } from "../charts/ruler-scale.ts";
-import { answerInWords, risksAt, rulesOf, sentenceCase, worseOverLimit } from "../group-name.ts";
+import { answerInWords, isUnbounded, risksAt, rulesOf, sentenceCase, worseOverLimit } from "../group-name.ts";
 import { brackets, date, hours, share, shareAgainst } from "../number-format.ts";
 import { type Cell, type Column, Table } from "../table.tsx";
 
@@ -52,13 +53,12 @@ function Risks({ recommendation, month }: { recommendation: Recommendation; mont
   const worse = risk === null ? null : worseOverLimit(risk);
   if (risk === null || worse === null) return <>No risk could be computed.</>;
   // An estimate that nothing bounds would look like an answer.
-  if (recommendation.recommendation === "not enough evidence") return <>Too few data for any bound.</>;
+  if (isUnbounded(recommendation)) return <>Too few data for any bound.</>;
   return (
     <>
       <p>
         Over limit at a look:{" "}
-        <RiskWords bounded={worse.share} acceptable={acceptable.overLimitPerInspection} />, from{" "}
-        {worse.line === "life" ? "lives" : "wear"}
+        <RiskWords bounded={worse.share} acceptable={acceptable.overLimitPerInspection} />, {worse.from}
       </p>
       <p>
         Unsafe before it is seen:{" "}
@@ -86,14 +86,11 @@ function Rules({ recommendation }: { recommendation: Recommendation }): VNode {
 
 function Name({ recommendation }: { recommendation: Recommendation }): VNode {
   const { environment, standard, part } = recommendation.group;
-  const name = <bdi>{sentenceCase(`${environment}, ${standard}`)}</bdi>;
   return (
     <>
-      {recommendation.recommendation === "not enough evidence" ? (
-        name
-      ) : (
-        <a href={`interval-${recommendation.slug}.html`}>{name}</a>
-      )}
+      <a href={`interval-${recommendation.slug}.html`}>
+        <bdi>{sentenceCase(`${environment}, ${standard}`)}</bdi>
+      </a>
       <span class="small">
         <bdi>{recommendation.task}</bdi>
         {recommendation.task.includes(part) ? null : <bdi> ({part})</bdi>}
@@ -110,24 +107,10 @@ const columns = (confidence: string): readonly Column[] => [
   { head: "Rules" },
 ];
 
-/** Order in which a reader needs them: what shortens, what extends, the rest. */
-const URGENCY: Readonly<Record<Recommendation["recommendation"], number>> = {
-  shorten: 0,
-  extend: 1,
-  keep: 2,
-  "not enough evidence": 3,
-};
-
 /** Every recommendation of the month in one table. */
 export function RecommendationTable({ month }: { month: Month }): VNode {
-  const ordered = month.recommendations
-    .map((recommendation, index) => ({ recommendation, index }))
-    .sort((a, b) => {
-      const urgency = URGENCY[a.recommendation.recommendation] - URGENCY[b.recommendation.recommendation];
-      return urgency === 0 ? a.index - b.index : urgency;
-    });
   const endH = rulerEnd(month.recommendations);
-  const rows = ordered.map(({ recommendation }): readonly Cell[] => {
+  const rows = byUrgency(month).map((recommendation): readonly Cell[] => {
     const { passed } = rulesOf(recommendation);
     return [
       <Name key="name" recommendation={recommendation} />,

@@ -4,6 +4,7 @@ import type { Bounded, GroupResult, Month } from "../../interval/month-result.ts
 import type { RateComparison } from "../../interval/rate-comparison.ts";
 import type { StandardChange } from "../../interval/standard-change.ts";
 import type { RateChange } from "../../wear/rate-change.ts";
+import { changeText, dateWords } from "../change-words.ts";
 import { groupName, sentenceCase } from "../group-name.ts";
 import {
   boundedPlain,
@@ -51,12 +52,6 @@ function changeOfStandardWords(changes: readonly StandardChange[]): string {
       return `${what} (${counted(components, "component")}): wears ${changeText(change)} after it${told}.`;
     })
     .join(" ");
-}
-
-/** "0.10 (0.05–0.14) mm per 1000 h slower" */
-function changeText({ changeMmPer1000Hours: by, lower, upper }: RateChange & { kind: "fitted" }): string {
-  const size = by < 0 ? { estimate: -by, lower: -upper, upper: -lower } : { estimate: by, lower, upper };
-  return `${boundedRate(size)} mm per 1000 h ${by < 0 ? "slower" : "faster"}`;
 }
 
 /** Second opinion and shape of each group, with what follows from each finding. */
@@ -124,15 +119,6 @@ function runningInWords(change: RateChange, hours: number | null): string[] {
     change.changeMmPer1000Hours < 0
       ? `${after} (running in): the first looks say too much about later ones.`
       : `${after}: young components say too little about old ones.`,
-  ];
-}
-
-function dateWords(atDate: GroupResult["wearChecks"]["shape"]["atDate"]): string[] {
-  if (atDate === null || atDate.change.kind !== "fitted") return [];
-  const { change, day, tried } = atDate;
-  if (change.lower <= 0 && change.upper >= 0) return [];
-  return [
-    `From about ${day} components wear ${changeText(change)} (bounds allow for the ${whole(tried)} dates tried): every fit mixes the rates before and after; find what changed then.`,
   ];
 }
 

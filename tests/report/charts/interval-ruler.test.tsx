@@ -31,6 +31,15 @@ describe("IntervalRuler({recommendation, size, endH})", () => {
     expect(svg).not.toContain('stroke-width="1.5"');
   });
 
+  it("draws no estimate that nothing bounds, and says so", () => {
+    const some = { ...few, longestByEstimateH: 500 };
+    expect(drawn(some)).not.toContain('stroke-width="1.5"');
+    expect(rulerInWords(rulerReading(some))).toContain(
+      "Too few data for any bound, so no estimate is shown.",
+    );
+    expect(drawn({ ...some, recommendation: "keep" })).toContain('stroke-width="1.5"');
+  });
+
   it("draws no open notch where no interval is recommended", () => {
     const none = { ...shorten, recommendedIntervalH: null };
     expect(drawn(shorten)).toContain("--accent");

@@ -188,6 +188,43 @@ describe("digest(month)", () => {
     expect(lines.join("\n")).toContain("1 shorten, 1 extend, 2 keep, 1 not enough evidence; see index.html.");
   });
 
+  it("keeps the source row of a line that is too long", () => {
+    const month = makeMonth();
+    const source = "exports/installed-2026-09.csv:1200";
+    const [first] = month.actNow;
+    const [, line] = digest({ ...month, actNow: [{ ...first!, found: "long ".repeat(60), source }] }).split(
+      "\n",
+    );
+    expect(line).toHaveLength(200);
+    expect(line).toMatch(/^ACT NOW: .* \.\.\., exports\/installed-2026-09\.csv:1200$/);
+  });
+
+  it("puts first what has nowhere shorter to go, then the risk that is most times the acceptable one", () => {
+    const month = makeMonth();
+    const shorten = month.recommendations.find(({ recommendation }) => recommendation === "shorten")!;
+    const named = (standard: string, estimate: number, recommendedIntervalH: number | null) => ({
+      ...shorten,
+      recommendedIntervalH,
+      group: { ...shorten.group, standard },
+      risks: shorten.risks.map((risk) => ({
+        ...risk,
+        unsafeBeforeSeen: { estimate, lower: null, upper: null },
+        overLimitPerInspection: { life: null, wear: null },
+      })),
+    });
+    const recommendations = [
+      named("mild", 0.0016, 250),
+      named("worse", 0.4, 250),
+      named("worst", 0.01, null),
+    ];
+    const lines = digest({ ...month, actNow: [], recommendations }).split("\n");
+    expect(lines.slice(1, 4).map((line) => /sandy, (\w+):/.exec(line)?.[1])).toEqual([
+      "worst",
+      "worse",
+      "mild",
+    ]);
+  });
+
   it("writes other signs as what they stand for", () => {
     expect(asciiLine("300\u202fh → 400\u202fh “x” – é\n")).toBe('300 h -> 400 h "x" - ??');
   });

@@ -25,10 +25,10 @@ describe("LifeTrust", () => {
   it("says what else fits, what it would change, whether the curve agrees, who moves it, and shortcuts", () => {
     const text = rendered(first!);
     expect(text).toContain(
-      "Lognormal: it fits no better (AIC 3.1 higher); over limit per look every 660 h would be 1.3 % instead of 1.2 %.",
+      "Lognormal: it fits no better (AIC 3.1 higher); over limit per look, with looks 660 h apart (the tolerance used up), would be 1.3 % instead of 1.2 %.",
     );
     expect(text).toContain(
-      "It agrees with the curve that the lives give by themselves: outside its 95 % bounds at 0 of 14 points",
+      "It agrees with the curve that the lives give by themselves: outside its 95 % bounds at 0 of 14 points, no more than chance may put there (one point in 20, and two standard errors of that)",
     );
     expect(text).toContain(
       "Moved most: without aircraft RW-03 (5 lives): 8 % longer, component 0007: 5 % longer and component 0011: nothing can be fitted.",
@@ -43,7 +43,9 @@ describe("LifeTrust", () => {
     });
     expect(text).toContain("it fits better (AIC 5.2 lower)");
     expect(text).toContain("It does not agree with the curve");
-    expect(text).toContain("at 7 of 20 points, farthest at 640 h, by 13 percentage points");
+    expect(text).toContain(
+      "at 7 of 20 points, more than chance would put there (one point in 20, and two standard errors of that); farthest at 640 h, by 13 percentage points",
+    );
   });
 
   it("says what could not be checked, and stands only beside a fit", () => {

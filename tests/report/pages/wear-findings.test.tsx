@@ -120,7 +120,7 @@ describe("the officer’s annex and the data page: the measuring", () => {
     const sandy = shown(<SealShare {...officer(1)} />);
     expect(sandy).toContain("Such hours wear 2.1 (1.3–3.2) times as fast");
     expect(sandy).toContain("As a scenario only: with every seal in tolerance, 76 % (61–92)");
-    expect(sandy).toContain("No interval follows from it.");
+    expect(sandy).toContain("No recommendation follows from it.");
     expect(at(0).key.environment).toBe("temperate");
     expect(shown(<SealShare {...officer(0)} />)).toContain(
       "not known: no component of it has two gap readings",
