@@ -1,14 +1,17 @@
 /**
  * The ordered decision table: the first row that applies gives the answer. Pure; everything it weighs comes in.
  */
-import type { Answer, Bounded } from "./month-result.ts";
-
-/** One risk at one interval, with what is acceptable. null: could not be computed at all. */
-export interface WeighedRisk {
-  readonly name: string;
-  readonly acceptable: number;
-  readonly value: Bounded | null;
-}
+import type { Answer } from "./month-result.ts";
+import {
+  boundHolds,
+  estimateHolds,
+  gravestOver,
+  likelyOver,
+  nearestLimit,
+  PRECISION,
+  surelyOver,
+  type WeighedRisk,
+} from "./weighed-risk.ts";
 
 export interface IntervalRisks {
   readonly intervalH: number;
@@ -38,15 +41,14 @@ export interface Decided {
   readonly candidateH: number | null;
   readonly longestByBoundH: number | null;
   readonly longestByEstimateH: number | null;
-  /** The risk that decided, or is nearest to its limit; null where none could be computed. */
+  /**
+   * Shorten: the risk furthest over what is acceptable. Extend: the one nearest to it at the recommended interval; else at
+   * the present one. null where none could be computed.
+   */
   readonly governing: string | null;
+  /** Every risk over at the present interval, by its lower bound or its best estimate, the gravest first. */
+  readonly over: readonly string[];
 }
-
-/** Rates are compared at this relative precision, so that equal numbers computed two ways are equal. */
-const PRECISION = 1e-9;
-const over = (value: number, acceptable: number): boolean => value > acceptable * (1 + PRECISION);
-/** Not the opposite of over: a number that could not be computed is neither, and holds nothing. */
-const within = (value: number, acceptable: number): boolean => value <= acceptable * (1 + PRECISION);
 
 export function decide(input: DecisionInput): Decided {
   const { grid, presentH } = input;
@@ -55,9 +57,8 @@ export function decide(input: DecisionInput): Decided {
   const boundsHold = ({ intervalH, risks }: IntervalRisks) =>
     input.firstInspectionH !== null &&
     intervalH <= input.firstInspectionH * (1 + PRECISION) &&
-    risks.every(({ value, acceptable }) => value?.upper != null && within(value.upper, acceptable));
-  const estimatesHold = ({ risks }: IntervalRisks) =>
-    risks.every(({ value, acceptable }) => value !== null && within(value.estimate, acceptable));
+    risks.every(boundHolds);
+  const estimatesHold = ({ risks }: IntervalRisks) => risks.every(estimateHolds);
   const longestByBoundH = longestUnbroken(grid, boundsHold);
   const longestByEstimateH = longestUnbroken(grid, estimatesHold);
   const capH = presentH * (1 + input.largestChange) * (1 + PRECISION);
@@ -66,33 +67,32 @@ export function decide(input: DecisionInput): Decided {
     grid.filter(({ intervalH }) => intervalH <= capH),
     (at) => boundsHold(at) && (at.intervalH <= presentH || boundsHold(input.beyondPresent(at.intervalH))),
   );
-  const common = { candidateH, longestByBoundH, longestByEstimateH, governing: governingOf(present.risks) };
-  const shorten = (row: 1 | 3, governing: string): Decided => ({
+  const weighed = [...present.risks, input.functionalFailures];
+  const over = gravestOver(weighed).map(({ name }) => name);
+  const common = { candidateH, longestByBoundH, longestByEstimateH, over };
+  const shorten = (row: 1 | 3): Decided => ({
     ...common,
     row,
     answer: "shorten",
-    governing,
+    governing: over[0]!,
     recommendedH: shorterThan(grid, presentH, boundsHold) ?? shorterThan(grid, presentH, estimatesHold),
   });
-  const weighed = [...present.risks, input.functionalFailures];
-  const established = weighed.find(
-    ({ value, acceptable }) => value?.lower != null && over(value.lower, acceptable),
-  );
-  if (established) return shorten(1, established.name);
+  const stay = (row: 2 | 4 | 6 | 7, answer: Answer = "keep"): Decided => ({
+    ...common,
+    ...{ row, answer, recommendedH: presentH },
+    governing: nearestLimit(present.risks)?.name ?? null,
+  });
+  if (weighed.some(surelyOver)) return shorten(1);
   if (present.risks.every(({ value }) => value === null || value.upper === null)) {
-    return { ...common, row: 2, answer: "not enough evidence", recommendedH: presentH };
+    return stay(2, "not enough evidence");
   }
-  const likely = present.risks.find(
-    ({ value, acceptable }) => value !== null && !within(value.estimate, acceptable),
-  );
-  if (likely) return shorten(3, likely.name);
-  if (!boundsHold(present)) return { ...common, row: 4, answer: "keep", recommendedH: presentH };
-  if (candidateH !== null && candidateH > presentH) {
-    return input.mayExtendTo(candidateH)
-      ? { ...common, row: 5, answer: "extend", recommendedH: candidateH }
-      : { ...common, row: 6, answer: "keep", recommendedH: presentH };
-  }
-  return { ...common, row: 7, answer: "keep", recommendedH: presentH };
+  if (present.risks.some(likelyOver)) return shorten(3);
+  if (!boundsHold(present)) return stay(4);
+  if (candidateH === null || candidateH <= presentH) return stay(7);
+  if (!input.mayExtendTo(candidateH)) return stay(6);
+  const { risks } = grid.find(({ intervalH }) => intervalH === candidateH)!;
+  const governing = nearestLimit(risks)!.name;
+  return { ...common, row: 5, answer: "extend", recommendedH: candidateH, governing };
 }
 
 /** The longest interval such that it and every shorter one of the grid hold. */
@@ -118,14 +118,3 @@ const shorterThan = (
     grid.filter(({ intervalH }) => intervalH < presentH),
     holds,
   );
-
-/** The risk whose upper bound (or, where none has one, estimate) is the largest share of what is acceptable. */
-function governingOf(risks: readonly WeighedRisk[]): string | null {
-  let worst: { name: string; ratio: number } | null = null;
-  for (const { name, value, acceptable } of risks) {
-    if (value === null) continue;
-    const ratio = value.upper === null ? Number.POSITIVE_INFINITY : value.upper / acceptable;
-    if (worst === null || ratio > worst.ratio) worst = { name, ratio };
-  }
-  return worst?.name ?? null;
-}

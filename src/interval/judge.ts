@@ -9,7 +9,7 @@ import { looksWithNumber as withNumber } from "../records/life-readings.ts";
 import { UNASSIGNED } from "../records/words.ts";
 import type { Day } from "../units.ts";
 import { countedAtPresent, functionalFailures } from "./counted.ts";
-import { type Decided, type DecisionInput, decide, type WeighedRisk } from "./decide.ts";
+import { type Decided, type DecisionInput, decide } from "./decide.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 import { type FailureRecord, failuresIn } from "./failure-record.ts";
 import { type GoBackWatch, goBackWatch } from "./go-back-watch.ts";
@@ -22,6 +22,7 @@ import { oldestFitted } from "./oldest.ts";
 import { risksOnGrid, weighed, worse } from "./risks.ts";
 import type { RuleContext } from "./rule-context.ts";
 import { allPassed, evaluateRules } from "./rules.ts";
+import type { WeighedRisk } from "./weighed-risk.ts";
 
 /** Whether the removal rate of a part in an environment is over its alert level now. */
 export interface RemovalAlert extends Pick<GroupKey, "part" | "environment"> {

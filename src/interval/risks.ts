@@ -1,10 +1,11 @@
 /** Every risk at every interval of the grid, from the two lines of evidence. */
 import type { Acceptable, Part } from "../fleet/fleet.ts";
 import type { Life } from "../records/life.ts";
-import type { IntervalRisks, WeighedRisk } from "./decide.ts";
+import type { IntervalRisks } from "./decide.ts";
 import { type BoundSide, remembered, type SurvivalLine } from "./lines.ts";
 import type { Bounded, RiskAtInterval } from "./month-result.ts";
 import { type Horizon, overLimitShare } from "./over-limit-share.ts";
+import type { WeighedRisk } from "./weighed-risk.ts";
 
 /**
  * A risk at hours between looks (lateness included), with bounds; null where it can't be had. Where only the upper bound is
@@ -72,7 +73,8 @@ export const risksOnGrid = (
 /** Over a level for certain, whatever the precision it is compared at. */
 export const justOver = (level: number): number => level * (1 + 1e-8);
 
-/** Name of the unsafe-at risk, as the decision weighs it. */
+/** Names of the risks, as the decision weighs them. */
+export const OVER_LIMIT = "over limit per inspection";
 export const UNSAFE = "unsafe before it is seen";
 
 /** Risks as the decision weighs them: of the two methods the worse counts; the unsafe risk only where U is known. */
@@ -84,7 +86,7 @@ export function weighed(
   return risks.map(({ intervalH, overLimitPerInspection: { life, wear }, unsafeBeforeSeen }) => {
     const items: WeighedRisk[] = [
       {
-        name: "over limit per inspection",
+        name: OVER_LIMIT,
         acceptable: acceptable.overLimitPerInspection,
         value: worse(life, wear),
       },

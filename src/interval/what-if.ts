@@ -9,11 +9,12 @@
  */
 import type { Acceptable, Fleet } from "../fleet/fleet.ts";
 import { type BoundAsker, boundAsker } from "./bound-asker.ts";
-import { type Decided, type DecisionInput, decide, type IntervalRisks, type WeighedRisk } from "./decide.ts";
+import { type Decided, type DecisionInput, decide, type IntervalRisks } from "./decide.ts";
 import type { GroupEvidence } from "./evidence.ts";
 import { extensionConfidence } from "./history.ts";
 import type { Bounded, RiskAtInterval } from "./month-result.ts";
 import { justOver, UNSAFE, weighed, worse } from "./risks.ts";
+import type { WeighedRisk } from "./weighed-risk.ts";
 import { limitRisks } from "./what-if-limits.ts";
 import type { WhatIf, WhatIfAnswer } from "./what-if-result.ts";
 

@@ -211,4 +211,105 @@ describe("decide(input): the first row that applies", () => {
     );
     expect(decided.row).toBe(7);
   });
+
+  describe("which risk governs", () => {
+    type Three = readonly [number, number | null, number | null];
+    const bounded = (value: Three | null): Bounded | null =>
+      value && { estimate: value[0], lower: value[1], upper: value[2] };
+    /** Over limit (acceptable 0.1) and unsafe (acceptable 0.001), at 100 h, 200 h, ... */
+    const twoRisks = (
+      rows: readonly (readonly [Three | null, Three | null])[],
+      more: Partial<DecisionInput> = {},
+    ) => {
+      const both = rows.map(([over, unsafe], i) => ({
+        intervalH: 100 * (i + 1),
+        risks: [
+          { name: "over limit", acceptable: 0.1, value: bounded(over) },
+          { name: "unsafe", acceptable: 0.001, value: bounded(unsafe) },
+        ],
+      }));
+      const beyondPresent = (intervalH: number) => both.find((at) => at.intervalH === intervalH)!;
+      return decide({ ...input([]), grid: both, beyondPresent, presentH: 200, ...more });
+    };
+
+    it("row 1: the one furthest over in ratio; all that are over are named, the gravest first", () => {
+      const failures = {
+        name: "failures",
+        acceptable: 0.01,
+        value: { estimate: 0.06, lower: 0.04, upper: 0.1 },
+      };
+      const at = [
+        [0.22, 0.2, 0.23],
+        [0.4, 0.3, 0.48],
+      ] as const;
+      const decided = twoRisks([at, at], { functionalFailures: failures });
+      expect([decided.row, decided.governing]).toEqual([1, "unsafe"]);
+      expect(decided.over).toEqual(["unsafe", "failures", "over limit"]);
+    });
+
+    it("row 1: a risk over by its estimate alone is named too, and governs where it is furthest over", () => {
+      const at = [
+        [0.12, 0.11, 0.13],
+        [0.005, null, null],
+      ] as const;
+      const decided = twoRisks([at, at]);
+      expect([decided.row, decided.governing, decided.over]).toEqual([1, "unsafe", ["unsafe", "over limit"]]);
+    });
+
+    it("row 3: by ratio; a failure rate that is over is named and can govern", () => {
+      const at = [
+        [0.15, 0.05, 0.2],
+        [0.0012, 0.0001, 0.002],
+      ] as const;
+      const failures = {
+        name: "failures",
+        acceptable: 0.01,
+        value: { estimate: 0.02, lower: 0, upper: 0.1 },
+      };
+      const decided = twoRisks([at, at], { functionalFailures: failures });
+      expect([decided.row, decided.over]).toEqual([3, ["failures", "over limit", "unsafe"]]);
+      expect(decided.governing).toBe("failures");
+    });
+
+    it("extend: the one nearest its limit at the recommended interval; keep: at the present one", () => {
+      const rows = [
+        [
+          [0.01, 0, 0.02],
+          [0.0001, 0, 0.0001],
+        ],
+        [
+          [0.05, 0.04, 0.062],
+          [0.0001, 0, 0.0002],
+        ],
+        [
+          [0.07, 0.06, 0.084],
+          [0.0005, 0, 0.00085],
+        ],
+      ] as const;
+      const extended = twoRisks(rows);
+      expect([extended.row, extended.recommendedH, extended.governing]).toEqual([5, 300, "unsafe"]);
+      expect(twoRisks(rows, { mayExtendTo: () => false }).governing).toBe("over limit");
+    });
+
+    it("keep: one without a bound before one with, and one that could not be computed is not passed over", () => {
+      const small = [0.01, 0, 0.09] as const;
+      expect(
+        twoRisks([
+          [small, [0.0001, 0, null]],
+          [small, [0.0001, 0, null]],
+        ]).governing,
+      ).toBe("unsafe");
+      const missing = twoRisks([
+        [small, null],
+        [small, null],
+      ]);
+      expect([missing.row, missing.governing, missing.over]).toEqual([4, "unsafe", []]);
+      expect(
+        twoRisks([
+          [null, null],
+          [null, null],
+        ]).governing,
+      ).toBeNull();
+    });
+  });
 });

@@ -182,6 +182,12 @@ function WearMethod({ month, recommendation, group }: OfficerProps): VNode {
   );
 }
 
+/** What makes the governing risk govern. */
+function whyGoverning({ recommendation, presentIntervalH, recommendedIntervalH }: Recommendation): string {
+  if (recommendation === "shorten") return `furthest over what is acceptable at ${presentIntervalH} h`;
+  return `nearest to what is acceptable at ${recommendation === "extend" ? recommendedIntervalH : presentIntervalH} h`;
+}
+
 /** Everything of page one below the heading. */
 export function Proposal(props: OfficerProps & { readonly riskFigures: readonly FigureProps[] }): VNode {
   const { month, recommendation, riskFigures } = props;
@@ -230,7 +236,7 @@ export function Proposal(props: OfficerProps & { readonly riskFigures: readonly 
           {recommendation.governing === null || isUnbounded(recommendation) ? null : (
             <>
               {" "}
-              Here the deciding risk is <bdi>{recommendation.governing}</bdi>.
+              Here the deciding risk is <bdi>{recommendation.governing}</bdi>: {whyGoverning(recommendation)}.
             </>
           )}
         </p>

@@ -45,7 +45,9 @@ function Decision({ month }: { month: Month }): VNode {
         The first row that applies gives the answer. An interval is a candidate when it and every shorter one
         on the grid hold, up to the largest change allowed. A shortening goes to the longest interval whose
         bounds hold, else whose estimates hold; where there is none, the page refers to the engineering
-        authority.
+        authority. Of several risks that are over, the one furthest over governs (as a ratio to what is
+        acceptable), and the sentence names all of them; of risks that hold, the one nearest to what is
+        acceptable, after an extension at the new interval.
       </p>
       <Table
         columns={[
