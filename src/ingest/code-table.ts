@@ -2,7 +2,7 @@
 import type { FleetWords } from "../fleet/fleet.ts";
 import type { RowProblem } from "../problems.ts";
 import { LOOK } from "../records/exports.ts";
-import { isoDate, MM_PER } from "../units.ts";
+import { dayOf, MM_PER } from "../units.ts";
 import type { ColumnPlan } from "./kinds.ts";
 import { type DateOrder, type DateReading, monthStart } from "./parse-date.ts";
 import { parseLength } from "./parse-length.ts";
@@ -35,8 +35,10 @@ export interface CellContext {
 /** Hours of more than 20 years of flying round the clock are none. */
 const MOST_HOURS = 200_000;
 /** Exports of rotor heads hold dates of this span. */
-const FIRST_YEAR = "1950";
-const LAST_YEAR = "2100";
+const FIRST_YEAR = 1950;
+const LAST_YEAR = 2100;
+const FIRST_DAY = dayOf(FIRST_YEAR, 1, 1)!;
+const DAY_AFTER = dayOf(LAST_YEAR, 1, 1)!;
 
 interface Cell {
   readonly status: number;
@@ -128,8 +130,7 @@ const DATE_HINTS: Readonly<Record<Extract<DateReading, { kind: "none" }>["why"],
 };
 
 function inSpan(day: number): Cell {
-  const year = isoDate(day).slice(0, 4);
-  if (year.length === 4 && year >= FIRST_YEAR && year < LAST_YEAR) return good(day);
+  if (day >= FIRST_DAY && day < DAY_AFTER) return good(day);
   return bad("E-RANGE", `a year from ${FIRST_YEAR} to ${LAST_YEAR}`);
 }
 
