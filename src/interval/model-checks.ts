@@ -4,6 +4,7 @@ import { quantileSorted } from "simple-statistics";
 import type { EvidenceThresholds, Fleet } from "../fleet/fleet.ts";
 import { alternativeRisk } from "../life/fit-checks.ts";
 import { rounded } from "../math/rounded.ts";
+import type { Life } from "../records/life.ts";
 import { chanceOverOf } from "../wear/component-posterior.ts";
 import { heapingBelow } from "../wear/measurement.ts";
 import { rateQuantile } from "../wear/rate-families.ts";
@@ -149,20 +150,16 @@ function upperExponent({ wear }: Lines, most: number): CheckResult | null {
   };
 }
 
-/** Without an unsafe-at limit: how worn would a component be when found, against how worn they already were. */
+/** Without an unsafe-at limit (with one the rule does not apply): how worn would a component be when found, against how worn they already were. */
 function wearWhenFound(
   { lives, part }: GroupEvidence,
   { wear }: Lines,
   spacingH: number,
 ): CheckResult | null {
+  if (part.unsafeAtMm !== null) return null;
   // Of a table of sums the highest reading of each life is known, but not each reading over the limit.
   if (wear.kind === "none" || lives.some(({ summed }) => summed !== undefined)) return null;
-  const found = lives
-    .flatMap(({ readingWearMm, functionalFailureHours }) =>
-      functionalFailureHours === null ? readingWearMm : [],
-    )
-    .filter((wearMm) => wearMm >= part.replaceAtMm)
-    .sort((a, b) => a - b);
+  const found = readingsOver(lives, part.replaceAtMm);
   if (found.length < FEWEST_FOUND)
     return { passed: false, found: `${found.length} readings over the limit, too few` };
   const known = quantileSorted(found, 0.95);
@@ -173,3 +170,19 @@ function wearWhenFound(
     found: `upper bound ${upper === null ? "none" : rounded(upper, 2, "up").toFixed(2)} mm; already found ${known.toFixed(2)} mm`,
   };
 }
+
+/** Readings at or over the limit of components that had not failed by then, ascending; gone through once for all intervals. */
+function readingsOver(lives: readonly Life[], limitMm: number): readonly number[] {
+  const known = over.get(lives);
+  if (known?.limitMm === limitMm) return known.found;
+  const found: number[] = [];
+  for (const life of lives) {
+    if (life.functionalFailureHours !== null) continue;
+    for (const wearMm of life.readingWearMm) if (wearMm >= limitMm) found.push(wearMm);
+  }
+  found.sort((a, b) => a - b);
+  over.set(lives, { limitMm, found });
+  return found;
+}
+
+const over = new WeakMap<readonly Life[], { readonly limitMm: number; readonly found: readonly number[] }>();
