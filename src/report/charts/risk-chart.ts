@@ -4,8 +4,8 @@
  */
 import type { Bounded, Recommendation, RiskAtInterval } from "../../interval/month-result.ts";
 import { share } from "../number-format.ts";
-import { acceptableAt } from "./acceptable-label.ts";
 import { type Chart, type ChartCell, chartId } from "./chart.ts";
+import { acceptableAt } from "./label-room.ts";
 import { type LayeredSpec, onScale, type PlotLayer, plot } from "./layers.ts";
 import { intervalLayers, keyLayers, unobservedLayers } from "./risk-intervals.ts";
 import { percentAxis, riskFloor } from "./risk-scale.ts";
@@ -79,7 +79,7 @@ export function riskSpec(input: RiskInput): LayeredSpec {
     ...unobservedLayers(input.observedToH, range, x),
     ...input.lines.flatMap((one) => lineLayers(one, floor, colour, x, y)),
     plot([rule], { type: "rule", stroke: INK, strokeWidth: 1, strokeDash: [6, 3] }, { y: y("acceptable") }),
-    ...intervalLayers(input, range, x),
+    ...intervalLayers(input, range, floor, x),
     ...label(
       [rule],
       { align: words.align, baseline: "bottom", dy: -3 },

@@ -1,5 +1,6 @@
 /** On a risk chart: the present and the recommended interval, ground where nothing was observed, and the lines' key. */
 import { hours } from "../number-format.ts";
+import { type Ends, freeLinePx } from "./label-room.ts";
 import { type onScale, type PlotLayer, plot } from "./layers.ts";
 import type { RiskInput, RiskLine } from "./risk-chart.ts";
 import { textWidthPx } from "./text-room.ts";
@@ -7,14 +8,8 @@ import { ACCENT, HATCH, INK, label, PANEL, PAPER, QUIET, SMALL_PX } from "./them
 
 type Scale = ReturnType<typeof onScale>;
 
-/** Ends of the axis, hours. */
-interface Range {
-  readonly first: number;
-  readonly last: number;
-}
-
 /** Hatching from the longest hours followed to the end of the axis. */
-export function unobservedLayers(observedToH: number | null, { first, last }: Range, x: Scale): PlotLayer[] {
+export function unobservedLayers(observedToH: number | null, { first, last }: Ends, x: Scale): PlotLayer[] {
   if (observedToH !== null && observedToH >= last) return [];
   const row = { from: Math.max(first, observedToH ?? first), to: last };
   return [
@@ -27,42 +22,78 @@ export function unobservedLayers(observedToH: number | null, { first, last }: Ra
 }
 
 /** The present interval and, where another is recommended, that one too: the shorter named to the left. */
-export function intervalLayers({ presentH, recommendedH }: RiskInput, range: Range, x: Scale): PlotLayer[] {
+export function intervalLayers(input: RiskInput, range: Ends, floor: number, x: Scale): PlotLayer[] {
+  const { presentH, recommendedH } = input;
   const present = { intervalH: presentH, label: `present ${hours(presentH)}` };
-  const solid = { colour: INK, dash: [1, 0], topPx: 8 };
-  if (recommendedH === null) return upright(present, solid, "right", range, x);
+  const upright = (row: Named, look: Look, side: "left" | "right") =>
+    [rule(row, look, x), words(input, row, look, nameSide(row, side, range), range, floor, x)].flat();
+  const solid = { colour: INK, dash: [1, 0] };
+  if (recommendedH === null) return upright(present, solid, "right");
   const recommended = { intervalH: recommendedH, label: `recommended ${hours(recommendedH)}` };
   const longer = recommendedH > presentH;
   return [
-    ...upright(present, solid, longer ? "left" : "right", range, x),
-    ...upright(recommended, { colour: ACCENT, dash: [3, 2], topPx: 8 }, longer ? "right" : "left", range, x),
+    ...upright(present, solid, longer ? "left" : "right"),
+    ...upright(recommended, { colour: ACCENT, dash: [3, 2] }, longer ? "right" : "left"),
   ];
 }
 
-/** One upright rule, named on the side asked for where that has room, else on the other and lower. */
-function upright(
-  row: { readonly intervalH: number; readonly label: string },
-  look: { readonly colour: string; readonly dash: number[]; readonly topPx: number },
+interface Named {
+  readonly intervalH: number;
+  readonly label: string;
+}
+
+interface Look {
+  readonly colour: string;
+  readonly dash: number[];
+}
+
+const TOP_PX = 8;
+/** Lower where the side asked for has no room: the other rule's name may stand there. */
+const LOWER_PX = 16;
+
+interface NameSide {
+  readonly right: boolean;
+  readonly topPx: number;
+  /** px of the name's two ends. */
+  readonly sides: { readonly left: number; readonly right: number };
+}
+
+/** On the side asked for where that has room, else on the other and lower. */
+function nameSide(
+  { intervalH, label: name }: Named,
   side: "left" | "right",
-  { first, last }: Range,
-  x: Scale,
-): PlotLayer[] {
-  const at = (PANEL.width * (row.intervalH - first)) / (last - first);
-  const width = textWidthPx(row.label, SMALL_PX) + 6;
+  { first, last }: Ends,
+): NameSide {
+  const at = (PANEL.width * (intervalH - first)) / (last - first);
+  const width = textWidthPx(name, SMALL_PX) + 6;
   const fits = side === "right" ? at + width <= PANEL.width : at - width >= 0;
   const right = (side === "right") === fits;
-  return [
-    plot(
-      [row],
-      { type: "rule", stroke: look.colour, strokeWidth: 1.25, strokeDash: look.dash },
-      { x: x("intervalH") },
-    ),
-    ...label(
-      [row],
-      { align: right ? "left" : "right", dx: right ? 4 : -4, fill: look.colour },
-      { x: x("intervalH"), y: { value: look.topPx + (fits ? 0 : 16) }, text: { field: "label" } },
-    ),
-  ];
+  const sides = right ? { left: at, right: at + width } : { left: at - width, right: at };
+  return { right, topPx: TOP_PX + (fits ? 0 : LOWER_PX), sides };
+}
+
+const rule = (row: Named, look: Look, x: Scale): PlotLayer =>
+  plot(
+    [row],
+    { type: "rule", stroke: look.colour, strokeWidth: 1.25, strokeDash: look.dash },
+    { x: x("intervalH") },
+  );
+
+function words(
+  input: RiskInput,
+  row: Named,
+  { colour }: Look,
+  { right, topPx, sides }: NameSide,
+  range: Ends,
+  floor: number,
+  x: Scale,
+): PlotLayer[] {
+  const y = { value: freeLinePx(input, sides, topPx, floor, range) };
+  return label(
+    [row],
+    { align: right ? "left" : "right", dx: right ? 4 : -4, fill: colour },
+    { x: x("intervalH"), y, text: { field: "label" } },
+  );
 }
 
 /** A line's name, with a remark where none of it shows. */
@@ -85,7 +116,7 @@ const paper = (at: { left: number; right: number; top: number; bottom: number })
 /** Lines named beside a sample of each at the lower right, which the rising lines leave free. */
 export function keyLayers(
   { lines, colour, observedToH }: RiskInput,
-  { last }: Range,
+  { last }: Ends,
   floor: number,
 ): PlotLayer[] {
   const hatched = observedToH === null || observedToH < last;

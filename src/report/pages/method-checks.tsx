@@ -3,7 +3,7 @@ import type { VNode } from "preact";
 import type { Counted, StudyTable } from "../../interval/study-table.ts";
 import { sentenceCase } from "../group-name.ts";
 import { Part } from "../layout.tsx";
-import { percent, whole } from "../number-format.ts";
+import { fixed, percent, whole } from "../number-format.ts";
 import { type Cell, Table } from "../table.tsx";
 import { REFERENCE_CHECKS } from "./reference-checks.ts";
 
@@ -53,7 +53,7 @@ export function CheckedAgainst(): VNode {
 
 /** "2 of 140 (at most 5.1 %)" */
 const counted = ({ n, of, upper }: Counted): string =>
-  of === 0 ? "none asked" : `${n} of ${of} (at most ${percent(upper)} %)`;
+  of === 0 ? "none asked" : `${n} of ${of} (at most ${percent(upper, "up")} %)`;
 
 /** What the recommendations were worth on simulated fleets; nothing until the study has been run. */
 export function KnownTruth({ study }: { readonly study: StudyTable | null }): VNode | null {
@@ -93,8 +93,8 @@ export function KnownTruth({ study }: { readonly study: StudyTable | null }): VN
       {overshoot !== null && (
         <p>
           At the intervals extended to, the larger true risk was {overshoot.p95.toFixed(2)} times the
-          acceptable one at the 95th percentile of extensions, and {overshoot.largest.toFixed(2)} times at
-          most.
+          acceptable one at the 95th percentile of extensions, and {fixed(overshoot.largest, 2, "up")} times
+          at most.
         </p>
       )}
       <p>
