@@ -3,8 +3,9 @@
  * formats and draws, and fits nothing. Lengths mm, hours flight hours, rates per 1000 flight hours, days since 1970.
  */
 import type { Basis, Decision, Fleet } from "../fleet/fleet.ts";
-import type { FileLedger, UnknownWord } from "../records/exports.ts";
+import type { UnknownWord } from "../records/exports.ts";
 import type { Exclusion, GroupKey, Life } from "../records/life.ts";
+import type { SettledLedger } from "../records/settle-rows.ts";
 import type { GapQuarter } from "../trend/gap-quarters.ts";
 import type { Day } from "../units.ts";
 import type { Borrowed } from "./borrowed-result.ts";
@@ -238,7 +239,7 @@ export interface Month {
   readonly isReview: boolean;
   readonly program: string;
   readonly settingsSha256: string;
-  readonly inputs: readonly (FileLedger & { readonly used: number; readonly afterAsOf: number })[];
+  readonly inputs: readonly SettledLedger[];
   readonly unknownWords: readonly UnknownWord[];
   readonly problems: readonly ProblemCount[];
   readonly exclusions: readonly Exclusion[];

@@ -1,4 +1,5 @@
 /** A month in one line: what a reader must know before anything else. */
+import { emptyMonth } from "../interval/empty-month.ts";
 import type { Month, Recommendation } from "../interval/month-result.ts";
 import { counted, listed, monthName, whole } from "./number-format.ts";
 
@@ -21,5 +22,6 @@ export function monthFinding(month: Month): string {
     .map(
       ({ ending, count }, index) => `${index === 0 ? counted(count, "interval") : whole(count)} ${ending}`,
     );
-  return `${monthName(month.month)}: ${act}${parts.length === 0 ? "" : `; ${listed(parts)}`}`;
+  const missing = emptyMonth(month) === null ? "" : "no export holds a row of this month; ";
+  return `${monthName(month.month)}: ${missing}${act}${parts.length === 0 ? "" : `; ${listed(parts)}`}`;
 }

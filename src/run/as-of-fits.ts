@@ -2,10 +2,11 @@
  * Does the day to report fit the exports? A clock that is wrong, a mistyped --as-of and exports that never came all make
  * a month of nothing, whose "nothing to act on" would be false.
  */
+import { emptyMonth } from "../interval/empty-month.ts";
 import type { Month } from "../interval/month-result.ts";
 import { assertExportsReach, WRONG_DAY_ADVICE } from "../interval/reported-day.ts";
 import { ExportError } from "../problems.ts";
-import { isoDate, isoMonth } from "../units.ts";
+import { isoDate } from "../units.ts";
 
 /**
  * Throws ExportError where every look and removal lies after the day, or all dates long before it.
@@ -24,8 +25,5 @@ export function asOfFits(month: Month): string | null {
     );
   }
   assertExportsReach(month.asOf, month.latestDay);
-  if (month.latestDay === null) return null;
-  const latest = isoDate(month.latestDay);
-  if (isoMonth(month.latestDay) >= month.month) return null;
-  return `the exports hold nothing of ${month.month}: their latest date is ${latest}; have this month's come?`;
+  return emptyMonth(month);
 }

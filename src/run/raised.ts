@@ -1,4 +1,5 @@
 /** What a month raised, for `--fail-on`. */
+import { emptyMonth } from "../interval/empty-month.ts";
 import type { Month } from "../interval/month-result.ts";
 
 /** What a run can be asked to fail on. */
@@ -13,10 +14,10 @@ function poorQuality(month: Month): boolean {
   );
 }
 
-/** act: a line of act now; shorten: a recommendation to; alert: removals over the alert level; quality: rows lost. */
+/** act: a line of act now, or a month that no export holds a row of; shorten: a recommendation to; alert: removals over the alert level; quality: rows lost. */
 export function raisedBy(month: Month): Raised[] {
   const raised: Raised[] = [];
-  if (month.actNow.length > 0) raised.push("act");
+  if (month.actNow.length > 0 || emptyMonth(month) !== null) raised.push("act");
   if (month.recommendations.some((one) => one.recommendation === "shorten")) raised.push("shorten");
   if (month.trends.some((trend) => trend.alert)) raised.push("alert");
   if (poorQuality(month)) raised.push("quality");

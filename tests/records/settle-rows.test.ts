@@ -25,6 +25,12 @@ describe("settleRows(exports, asOf)", () => {
     expect(settledAt("2026-01-31")).toEqual({ used: 0, unassigned: 1, afterAsOf: 2 });
   });
 
+  it("tells the latest date up to the day", () => {
+    const latest = (asOf: string) => settleRows(threeLooks(), dayOfText(asOf))[0]!.latestUpToAsOf;
+    expect(latest("2026-02-28")).toBe(dayOfText("2026-02-10"));
+    expect(latest("1990-01-01")).toBeNull();
+  });
+
   it("finds nothing up to a day before every row, unknown words or not", () => {
     expect(settledAt("1990-01-01")).toEqual({ used: 0, unassigned: 0, afterAsOf: 3 });
   });

@@ -22,7 +22,7 @@ describe("asOfFits(month)", () => {
 
   it("warns where the exports hold nothing of the month", () => {
     expect(asOfFits(monthAt("2026-04-30"))).toContain(
-      "hold nothing of 2026-04: their latest date is 2026-03-30",
+      "hold nothing of 2026-04: their latest date up to 2026-04-30 is 2026-03-30",
     );
   });
 

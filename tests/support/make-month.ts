@@ -473,4 +473,5 @@ const makeLedger = (): Month["inputs"][number] => ({
   format: ['delimiter ";" as set in the fleet file', "encoding windows-1252 as set in the fleet file"],
   used: 980,
   afterAsOf: 7,
+  latestUpToAsOf: dayFromIso("2026-03-30")!,
 });

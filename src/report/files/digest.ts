@@ -1,4 +1,5 @@
 /** digest.txt: ten lines of plain ASCII that a person can read in a mail; what must be acted on comes first. */
+import { emptyMonth } from "../../interval/empty-month.ts";
 import type { Month, Recommendation } from "../../interval/month-result.ts";
 import { byUrgency } from "../by-urgency.ts";
 import { answerInWords, groupName, rulesOf, sentenceCase } from "../group-name.ts";
@@ -65,12 +66,14 @@ export function digest(month: Month): string {
     `${counted(read, "row")} read, ${rejected} rejected (${share(read === 0 ? 0 : rejected / read)}); see data.html.`,
     "This report changes no interval: the approved data, the type-certificate holder and the authority decide.",
   ];
+  const missing = emptyMonth(month);
   const act = actNow.map((line) =>
     lineWithSource(
       `ACT NOW: ${line.kind}: ${line.serial}, ${line.where}: ${line.found} (limit: ${line.limit})`,
       line.source,
     ),
   );
+  if (missing !== null) act.unshift(`ACT NOW: ${missing}`);
   const first = `${fleet.name}, ${monthFinding(month)}.`;
   const room = LINES - 1 - last.length;
   const acts = fitted(act, room - 1, (left) => `ACT NOW: ${left} more; see index.html.`);

@@ -31,11 +31,13 @@ interface ActNowProps {
   readonly lines: readonly ActNowLine[];
   /** How many to show where the full list stands on another page. */
   readonly most?: number;
+  /** What is said of a month that no export holds a row of. __Default value:__ null, there are rows of it */
+  readonly missing?: string | null;
 }
 
 /** The block that stands first on a page. */
-export function ActNow({ lines, most = lines.length }: ActNowProps): VNode {
-  if (lines.length === 0) {
+export function ActNow({ lines, most = lines.length, missing = null }: ActNowProps): VNode {
+  if (lines.length === 0 && missing === null) {
     return (
       <p>
         <b>Nothing to act on now.</b> No row of this month's exports shows a limit reached, a look overdue or
@@ -45,7 +47,15 @@ export function ActNow({ lines, most = lines.length }: ActNowProps): VNode {
   }
   return (
     <section class="act" aria-labelledby="act-now">
-      <h2 id="act-now">Act now: {counted(lines.length, "finding")}</h2>
+      <h2 id="act-now">
+        Act now: {missing === null ? "" : "this month's exports, and "}
+        {counted(lines.length, "finding")}
+      </h2>
+      {missing === null ? null : (
+        <p>
+          <b>{sentenceCase(missing)}</b> Whatever reached a limit, fell due or failed since is not here.
+        </p>
+      )}
       <ol>
         {lines.slice(0, most).map((line) => (
           <Line key={`${line.kind} ${line.source} ${line.serial}`} line={line} />

@@ -1,5 +1,6 @@
 /** index.html: read standing, in thirty seconds, on the first of the month. What must I look at? */
 import type { VNode } from "preact";
+import { emptyMonth } from "../../interval/empty-month.ts";
 import type { Month } from "../../interval/month-result.ts";
 import type { RemovalTrend } from "../../interval/removal-findings.ts";
 import { groupName, sentenceCase } from "../group-name.ts";
@@ -186,7 +187,7 @@ export function IndexPage({ month }: { month: Month }): VNode {
   return (
     <Page title={monthFinding(month)} month={month} path="index.html">
       <h1>{monthFinding(month)}</h1>
-      <ActNow lines={month.actNow} />
+      <ActNow lines={month.actNow} missing={emptyMonth(month)} />
       <Recommendations month={month} />
       <Changes month={month} />
       <Alerts month={month} />
