@@ -4,13 +4,17 @@
 -- Components whose rows need a person or the program (hours that jump, or fall and come back; rows after a removal for
 -- cause) are cut into no life: they stand in `unclear`, which should be empty.
 
--- Looks and removals in order; at the same moment (an hour apart at most) the look comes before the removal it led to.
+-- Looks and removals in order; on one day the look comes before the removal it led to, also where that is recorded at
+-- fewer hours (a day has 24).
 create or replace table events as
 select *, row_number() over (partition by part, serial order by day, order_hours, kind) as place
 from (
   select part, serial, 'look' as kind, day, hours, wear_mm, coalesce(wear_mm >= replace_at_mm, over_in_words) as is_over,
          null as mode, false as in_service, false as no_fault_found, aircraft, position, environment, standard,
-         hours - 1.0000001 as order_hours
+         hours - case when exists (
+           from removals r where r.part = looks.part and r.serial = looks.serial and r.day = looks.day
+             and abs(r.hours - looks.hours) <= 24 and coalesce(r.aircraft = looks.aircraft, true)
+         ) then 24.0000001 else 1.0000001 end as order_hours
   from looks join parts using (part), settings where day <= as_of
   union all
   select part, serial, 'removal', day, hours, null, false, mode, in_service, no_fault_found, aircraft, position,
@@ -26,7 +30,7 @@ join installed i on i.part = f.part and i.serial = f.serial and i.installed_on b
 where f.kind_before = 'removal'
 group by all;
 
--- A component taken off twice, and not fitted in between, was taken off once: the second row is left out.
+-- A component taken off twice, with no hours flown and not fitted in between, was taken off once: the second row is left out.
 create or replace table followers as
 select *, lag(kind) over component as kind_before, lag(hours) over component as hours_before,
        lag(day) over component as day_before
@@ -34,7 +38,7 @@ from events window component as (partition by part, serial order by place);
 
 create or replace table left_out as
 select part, serial, place from followers left join refits('followers') using (part, serial, place)
-where kind = 'removal' and kind_before = 'removal'
+where kind = 'removal' and kind_before = 'removal' and hours <= hours_before + 1
   and not (hours < hours_before - 1 or coalesce(refitted_hours < hours_before - 1, false));
 
 -- Where another life starts: hours fall after a removal, or the roster has it fitted anew in between.
@@ -52,7 +56,7 @@ with marked as (
   from kept_followers k left join refits('kept_followers') using (part, serial, place)
 ), judged as (
   select *,
-    case when kind_before = 'removal' and starts is null then kind = 'removal' or not may_go_on
+    case when kind_before = 'removal' and starts is null then not may_go_on
          when kind_before = 'look' and kind = 'look'
            then hours < hours_before - 1 or hours - hours_before > 24 * (day - day_before + 1)
          else false end as is_unclear
@@ -199,27 +203,44 @@ select part, serial, life,
     else records_begin end as from_day
 from watched;
 
--- Pieces: a life is cut where the environment or the standard of its hours changes, until it is found over the limit.
-create or replace table look_asks as
-select e.part, e.serial, e.place, e.day, e.aircraft, e.environment,
-       coalesce(lag(e.day) over (partition by e.part, e.serial, e.life order by e.place), n.from_day) as from_day
-from life_events e join entries n using (part, serial, life)
-where e.kind = 'look'
-union all
-select r.part, r.serial, r.first_place, r.first_day, r.first_aircraft, r.first_environment, n.from_day
-from runs r join entries n using (part, serial, life) where r.looks = 0;
+-- Pieces: a life is cut where the environment or the standard of its hours changes, until it is found over the limit. The
+-- removal is the last moment of a life, where it is another one than its last look's; its standard is that look's.
+create or replace table moments as
+with stepped as (
+  select e.*, r.looks, r.first_place, kind = 'removal' and place = r.last_place as is_removal_of_life,
+    coalesce(bool_or(is_over) over (whole rows between unbounded preceding and 1 preceding), false) as is_after_over,
+    last_value(case when kind = 'look' then day end ignore nulls)
+      over (whole rows between unbounded preceding and 1 preceding) as look_day_before,
+    last_value(case when kind = 'look' then hours end ignore nulls)
+      over (whole rows between unbounded preceding and 1 preceding) as look_hours_before
+  from life_events e join runs r using (part, serial, life)
+  window whole as (partition by part, serial, life order by place)
+)
+select * from stepped
+where kind = 'look' or looks = 0 and place = first_place
+  or is_removal_of_life and not is_after_over and day <> look_day_before and hours > look_hours_before + 1;
+
+create or replace table moment_asks as
+select m.part, m.serial, m.place, m.day, m.aircraft, m.environment, coalesce(look_day_before, n.from_day) as from_day
+from moments m join entries n using (part, serial, life);
 
 create or replace table piece_rows as
-with grouped as (
-  select e.*, p.environment as flown_in, p.said_by,
-    coalesce(bool_or(e.is_over) over (
-      partition by e.part, e.serial, e.life order by e.place rows between unbounded preceding and 1 preceding
-    ), false) as is_after_over
-  from life_events e join placed('look_asks') p using (part, serial, place)
+with steps as (
+  -- Where no hours were flown since the look before, nothing moved; nor where the removal doesn't say where.
+  select m.*, p.environment as flown_in, p.said_by,
+    look_hours_before is null or not is_after_over and hours > look_hours_before + 1
+      and not (kind = 'removal' and p.environment = 'unassigned') as is_step
+  from moments m join placed('moment_asks') p using (part, serial, place)
+), settled as (
+  select * replace (
+    last_value(case when is_step then flown_in end ignore nulls) over up_to as flown_in,
+    last_value(case when is_step and (kind = 'look' or looks = 0) then standard end ignore nulls) over up_to as standard,
+    case when is_step then said_by end as said_by)
+  from steps
+  window up_to as (partition by part, serial, life order by place rows between unbounded preceding and current row)
 ), moved as (
-  select *, not is_after_over and coalesce(
-      flown_in <> lag(flown_in) over whole or standard <> lag(standard) over whole, false) as is_move
-  from grouped window whole as (partition by part, serial, life order by place)
+  select *, coalesce(flown_in <> lag(flown_in) over whole or standard <> lag(standard) over whole, false) as is_move
+  from settled window whole as (partition by part, serial, life order by place)
 )
 select *, 1 + count(*) filter (is_move) over (partition by part, serial, life order by place) as piece
 from moved;
@@ -258,7 +279,7 @@ looked as (
 ), pieces as (
   select part, serial, life, piece,
     first(flown_in order by place) as environment, first(standard order by place) as standard,
-    max(said_by) filter (not is_after_over) as said_by,
+    max(said_by) as said_by,
     first(day order by place) as first_day,
     min(place) filter (is_over) as over_place,
     last(hours order by place) filter (kind = 'look') as last_look_hours,

@@ -101,12 +101,17 @@ export function* histories(
   }
 }
 
-/** By day, then hours; at the same day and hours the look comes before the removal it led to. */
+/** By day, then hours; a look comes before the removal that it led to, also where that is recorded at fewer hours. */
 function inOrder(a: Look | Removal, b: Look | Removal): number {
   if (a.day !== b.day) return a.day - b.day;
+  if (a.kind !== b.kind && ofOneDay(a, b)) return a.kind === "look" ? -1 : 1;
   if (Math.abs(a.hours - b.hours) > 1) return a.hours - b.hours;
   return a.kind === b.kind ? a.hours - b.hours || 0 : a.kind === "look" ? -1 : 1;
 }
+
+/** A look and a removal of one day on one aircraft: no more hours apart than a day has. */
+const ofOneDay = (a: Look | Removal, b: Look | Removal): boolean =>
+  Math.abs(a.hours - b.hours) <= 24 && (a.aircraft === b.aircraft || a.aircraft === "" || b.aircraft === "");
 
 /** What a row of either export records; its words are looked up where they are asked for, which is seldom. */
 abstract class RecordedRow<Rows extends WearRows | RemovalRows> {

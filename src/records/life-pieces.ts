@@ -2,111 +2,27 @@
  * One life cut into pieces at its moves, and how each piece ended.
  */
 import type { Day } from "../units.ts";
-import type { Entry } from "./entry.ts";
 import type { Look, Removal } from "./history.ts";
+import type { Life, LifeEnd, RowRef } from "./life.ts";
 import {
-  ENVIRONMENT_SOURCES,
-  type EnvironmentSource,
-  type GroupKey,
-  type Life,
-  type LifeEnd,
-  type RowRef,
-  sameGroup,
-} from "./life.ts";
+  isOver,
+  isSameMoment,
+  type OpenPiece,
+  openPieces,
+  type PieceContext,
+  SAME_HOURS,
+} from "./open-pieces.ts";
 import { upperReadingAt } from "./own-line.ts";
 import type { LifeRun } from "./split-lives.ts";
 import { WEAR_MODE } from "./words.ts";
 
-export interface PieceContext {
-  readonly component: number;
-  readonly life: number;
-  readonly part: { readonly part: string; readonly replaceAtMm: number };
-  readonly entry: Entry;
-  /** Scatter of readings about a component's own line. */
-  readonly scatterMm: number;
-  readonly presentIntervalH: (group: GroupKey) => number | null;
-  readonly groupOf: (environment: string, standard: string) => GroupKey;
-  /** Environment of the hours between `fromDay` and a look, and what says so. */
-  readonly environmentOf: (look: Look | Removal, fromDay: Day) => EnvironmentOfHours;
-  /** True where hours began again without a removal on record: it was taken off all the same. */
-  readonly removalIsMissing: boolean;
-}
-
-export interface EnvironmentOfHours {
-  readonly environment: string;
-  readonly from: EnvironmentSource;
-}
-
-/** Two records of one moment may differ by this many hours. */
-const SAME_HOURS = 1;
-
-/** A piece while it is being gathered. */
-interface OpenPiece {
-  readonly group: GroupKey;
-  readonly entryHours: number;
-  readonly observedFromHours: number;
-  readonly lateEntry: boolean;
-  readonly looks: Look[];
-  environmentFrom: EnvironmentSource;
-}
-
 /** The pieces of a life, in order. Looks after the over-limit event stay in their piece as readings only. */
 export function piecesOf(run: LifeRun, context: PieceContext): Life[] {
-  const open = gather(run, context);
+  const open = openPieces(run, context);
   return open.map((piece, index) =>
     finish(piece, index, index === open.length - 1 ? run : null, open, context),
   );
 }
-
-function gather(run: LifeRun, context: PieceContext): OpenPiece[] {
-  const { entry, part } = context;
-  const placed = (look: Look | Removal, fromDay: Day): { group: GroupKey; from: EnvironmentSource } => {
-    const { environment, from } = context.environmentOf(look, fromDay);
-    return { group: context.groupOf(environment, look.standard), from };
-  };
-  const first = run.looks[0] ?? run.removal!;
-  const start = placed(first, entry.fromDay);
-  const pieces: OpenPiece[] = [
-    {
-      group: start.group,
-      environmentFrom: start.from,
-      entryHours: entry.entryHours,
-      observedFromHours: entry.observedFromHours,
-      lateEntry: entry.entryHours > 0,
-      looks: [],
-    },
-  ];
-  let over = false;
-  for (let index = 0; index < run.looks.length; index++) {
-    const look = run.looks[index]!;
-    let piece = pieces.at(-1)!;
-    const before = run.looks[index - 1];
-    if (before !== undefined && !over) {
-      const { group, from } = placed(look, before.day);
-      if (!sameGroup(group, piece.group)) {
-        piece = {
-          group,
-          environmentFrom: from,
-          entryHours: before.hours,
-          observedFromHours: before.hours,
-          lateEntry: true,
-          looks: [],
-        };
-        pieces.push(piece);
-      } else piece.environmentFrom = weaker(piece.environmentFrom, from);
-    }
-    piece.looks.push(look);
-    over ||= isOver(look, part.replaceAtMm);
-  }
-  return pieces;
-}
-
-const weaker = (a: EnvironmentSource, b: EnvironmentSource): EnvironmentSource =>
-  ENVIRONMENT_SOURCES.indexOf(a) > ENVIRONMENT_SOURCES.indexOf(b) ? a : b;
-
-/** At or over the replace-at limit, by number or in words. */
-export const isOver = (look: Look, replaceAtMm: number): boolean =>
-  look.wearMm === null ? look.overInWords : look.wearMm >= replaceAtMm;
 
 function finish(
   piece: OpenPiece,
@@ -205,9 +121,11 @@ function endOf(
       entryHours,
     );
   if (over) {
+    const lowerHours = lastGood(over.hours);
     return {
-      lowerHours: lastGood(over.hours),
-      upperHours: over.hours,
+      lowerHours,
+      // Hours of two looks in a row may fall by a little, and then be fewer than those it came under observation at.
+      upperHours: over.hours >= lowerHours ? over.hours : lowerHours + SAME_HOURS,
       end: "over limit found",
       eventDay: over.day,
     };
@@ -219,8 +137,16 @@ function endOf(
     end,
     eventDay: null,
   });
-  if (removal === null)
-    return censored(moved ? "moved" : context.removalIsMissing ? "removed" : "still fitted");
+  if (removal === null) {
+    if (moved) return censored("moved");
+    if (!context.removalIsMissing) return censored("still fitted");
+    // Taken off at its last look or later, nobody wrote why: its own line says whether it was near the limit.
+    const last = looks.at(-1);
+    if (last === undefined || !wouldBeOver(piece, pieces, last.hours, context)) return censored("removed");
+    const lowerHours = lastGood(last.hours - SAME_HOURS);
+    const upperHours = Math.max(last.hours, lowerHours + SAME_HOURS);
+    return { lowerHours, upperHours, end: "early removal", eventDay: last.day };
+  }
   const why = overByRemoval(piece, pieces, removal, context);
   if (why === null) return censored("removed");
   // The look that led to the removal was good by its number: the event lies after the look before that one.
@@ -241,17 +167,25 @@ function overByRemoval(
   context: PieceContext,
 ): LifeEnd | null {
   if (isFunctionalFailure(removal)) return "functional failure";
-  const readings = pieces.flatMap((p) => p.looks).filter((look) => look.wearMm !== null);
-  const last = readings.at(-1);
-  const readAtRemoval =
-    last !== undefined && (last.day === removal.day || Math.abs(last.hours - removal.hours) <= SAME_HOURS);
+  const last = pieces.flatMap((p) => p.looks).findLast((look) => look.wearMm !== null);
+  const readAtRemoval = last !== undefined && isSameMoment(last, removal);
   if (removal.mode === WEAR_MODE && !removal.noFaultFound && !readAtRemoval) return "unread removal";
-  const interval = context.presentIntervalH(piece.group) ?? 0;
+  return wouldBeOver(piece, pieces, removal.hours, context) ? "early removal" : null;
+}
+
+/** Whether its own line would have reached the limit within one present interval of the hours it was taken off at. */
+function wouldBeOver(
+  piece: OpenPiece,
+  pieces: readonly OpenPiece[],
+  offHours: number,
+  context: PieceContext,
+): boolean {
+  const readings = pieces.flatMap((p) => p.looks).filter((look) => look.wearMm !== null);
   const upper = upperReadingAt(
     readings.map((look) => look.hours),
     readings.map((look) => look.wearMm!),
-    removal.hours + interval,
+    offHours + (context.presentIntervalH(piece.group) ?? 0),
     context.scatterMm,
   );
-  return upper !== null && upper >= context.part.replaceAtMm ? "early removal" : null;
+  return upper !== null && upper >= context.part.replaceAtMm;
 }

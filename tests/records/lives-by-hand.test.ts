@@ -1,12 +1,19 @@
 /** More of the definitions of lives and events, one case for each sentence, each drawn as a timeline (hours, wear in mm). */
 import { describe, expect, it } from "vitest";
 import { functionalFailures } from "../../src/interval/counted.ts";
+import { fitWeibull } from "../../src/life/weibull-fit.ts";
 import { overLimitTable } from "../../src/records/event-table.ts";
 import type { Life } from "../../src/records/life.ts";
 import { lifeKind } from "../../src/records/life-table.ts";
 import { buildLives } from "../../src/records/lives.ts";
 import { modeTables } from "../../src/records/mode-lives.ts";
-import { dayOfText, type ExportsInput, type LookInput, makeExports } from "../support/make-exports.ts";
+import {
+  dayOfText,
+  type ExportsInput,
+  type LookInput,
+  makeExports,
+  type RemovalInput,
+} from "../support/make-exports.ts";
 
 const AS_OF = dayOfText("2024-12-31");
 const RUNNING = Number.POSITIVE_INFINITY;
@@ -185,5 +192,125 @@ describe("moves", () => {
     // The likelihood of the two temperate pieces leaves out what happened in between.
     const temperate = overLimitTable(lives.filter(({ group }) => group.environment === "temperate"));
     expect([...temperate.entryHours]).toEqual([0, 600]);
+  });
+});
+
+describe("a removal after a move", () => {
+  // temperate 0 ──── 300 ──── 600 (.30) │ sandy ···· 850 off
+  const off = (removal: Partial<RemovalInput>, wearMm = 0.3) =>
+    build({
+      looks: looks([0.1, wearMm]),
+      removals: [
+        { serial: "S", on: "2023-07-01", hours: 850, mode: "wear", environment: "sandy", ...removal },
+      ],
+    }).lives;
+  const ends = (lives: readonly Life[]) =>
+    lives.map((life) => [life.group.environment, ...hoursOf(life), life.end]);
+
+  it("gives its event to where the component was by then, with the hours since its last look", () => {
+    expect(ends(off({ found: "service", finding: "confirmed" }))).toEqual([
+      ["temperate", 0, 600, RUNNING, "moved"],
+      ["sandy", 600, 600, 850, "functional failure"],
+    ]);
+    const [before, after] = off({ found: "service", finding: "confirmed" });
+    expect([before!.functionalFailureHours, after!.functionalFailureHours]).toEqual([null, 850]);
+    expect(
+      [before!, after!].map(({ observedFromHours, lastHours }) => lastHours - observedFromHours),
+    ).toEqual([600, 250]);
+    expect([after!.rows, after!.firstDay, after!.aircraft]).toEqual([
+      [{ kind: "removals", file: 1, line: 2 }],
+      after!.removedDay,
+      "A1",
+    ]);
+    expect(ends(off({ found: "inspection" }))[1]).toEqual(["sandy", 600, 600, 850, "unread removal"]);
+  });
+
+  it("without an event says nothing of the hours there but that they were flown", () => {
+    expect(ends(off({ mode: "not a failure" }, 0.15))).toEqual([
+      ["temperate", 0, 600, RUNNING, "moved"],
+      ["sandy", 600, 600, RUNNING, "removed"],
+    ]);
+  });
+
+  it("moves nothing on the day of its last look, nor where it doesn't say where", () => {
+    const atLook = off({ on: "2022-10-23", hours: 600, found: "inspection" });
+    expect(atLook.map(({ group }) => group.environment)).toEqual(["temperate"]);
+    expect(off({ environment: "unassigned" }).map(({ group }) => group.environment)).toEqual(["temperate"]);
+  });
+});
+
+describe("two records of one moment", () => {
+  it("a look repeated the day after, after a change of standard, finds what wore before it", () => {
+    // plain 0 ──── 300 (.30) ════ 600 (.49), the day after 599.6 (.53), shielded since
+    const repeated = (hours: number) =>
+      build({
+        looks: [
+          ...looks([0.3, 0.49]),
+          { serial: "S", on: "2022-10-24", hours, wear: 0.53, standard: "shielded" },
+        ],
+      }).lives;
+    for (const hours of [599.6, 600, 600.4])
+      expect(repeated(hours).map((life) => [life.group.standard, ...hoursOf(life)])).toEqual([
+        ["plain", 0, hours > 600 ? 600 : 300, hours],
+      ]);
+    expect(fitWeibull(overLimitTable(repeated(599.6))).kind).toBe("none");
+  });
+
+  it("an over-limit look at fewer hours than it was entered at has an hour, not less than none", () => {
+    // Removed at 640 h; fitted again at 600 h, its look ten days later at 599.7 h has it over.
+    const { lives } = build({
+      looks: [
+        ...looks([0.1, 0.2]),
+        { serial: "S", on: "2023-01-12", hours: 600, wear: 0.49 },
+        { serial: "S", on: "2023-01-13", hours: 599.7, wear: 0.55 },
+      ],
+      removals: [{ serial: "S", on: "2023-01-01", hours: 640, mode: "not a failure" }],
+    });
+    expect(lives.map(hoursOf)[1]).toEqual([600, 600, 601]);
+  });
+
+  it("a removal recorded at fewer hours than its look of that day follows it all the same", () => {
+    // new 0 ──── 300 (.25) ════ 600 (.55 over), removed that day, at 597 h by the removal
+    for (const mode of ["wear", "not a failure"]) {
+      const { lives, exclusions } = build({
+        looks: looks([0.25, 0.55]),
+        removals: [{ serial: "S", on: "2022-10-23", hours: 597, mode, found: "inspection" }],
+      });
+      expect(exclusions).toEqual([]);
+      expect(lives.map((life) => [...hoursOf(life), life.end])).toEqual([[0, 300, 600, "over limit found"]]);
+      expect(lives[0]!.removedDay).not.toBeNull();
+    }
+  });
+
+  it("a removal from one aircraft comes before the look on the next, made that day", () => {
+    const { lives } = build({
+      looks: [...looks([0.05]), { serial: "S", on: "2022-10-23", hours: 603, wear: 0.1, aircraft: "A2" }],
+      removals: [{ serial: "S", on: "2022-10-23", hours: 600, mode: "not a failure" }],
+    });
+    expect(lives.map((life) => [life.aircraft, life.end])).toEqual([["A2", "still fitted"]]);
+  });
+});
+
+describe("hours that begin again without a removal on record", () => {
+  const again: LookInput[] = [
+    { serial: "S", on: "2024-06-14", hours: 100, wear: 0.03 },
+    { serial: "S", on: "2024-10-14", hours: 220, wear: 0.05 },
+  ];
+  const first = (wear: readonly number[]) => build({ looks: [...looks(wear), ...again] }).lives[0]!;
+
+  it("count as an early removal where its own line was near the limit, as with the row", () => {
+    // new 0 ──── 300 (.14) ──── 600 (.29) ════ 900 (.44), then 100 (.03)
+    expect([...hoursOf(first([0.14, 0.29, 0.44])), first([0.14, 0.29, 0.44]).end]).toEqual([
+      0,
+      600,
+      900,
+      "early removal",
+    ]);
+    expect([...hoursOf(first([0.05, 0.1, 0.15])), first([0.05, 0.1, 0.15]).end]).toEqual([
+      0,
+      900,
+      RUNNING,
+      "removed",
+    ]);
   });
 });

@@ -130,8 +130,12 @@ describe("lives.sql", () => {
     ])
       expect(ends).toContain(end);
     const leftOut = await rowsOf(connection, "select count(*)::integer as rows from left_out");
-    expect(own.exclusions.length).toBeGreaterThan(0);
     expect(leftOut).toEqual([{ rows: own.exclusions.length }]);
+    const offTwice = await rowsOf(
+      connection,
+      "select count(*)::integer as rows from kept_followers where kind = 'removal' and kind_before = 'removal'",
+    );
+    expect(offTwice[0]!.rows).toBeGreaterThan(0);
   });
 
   it("lists the same looks of each life", async () => {

@@ -34,6 +34,7 @@ export interface RemovalInput {
   readonly finding?: "confirmed" | "no fault found";
   readonly exported?: string;
   readonly aircraft?: string;
+  readonly environment?: string;
 }
 
 export interface FittedInput {
@@ -113,7 +114,7 @@ export function makeExports(input: ExportsInput): ReadExports {
     ),
     aircraft: text(removals.map(({ aircraft }) => aircraft ?? "A1")),
     position: text(removals.map(() => "A")),
-    environment: text(removals.map(() => "temperate")),
+    environment: text(removals.map(({ environment }) => environment ?? "temperate")),
     standard: text(removals.map(() => "plain")),
   };
   const installed: InstalledRows = {
