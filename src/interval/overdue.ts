@@ -14,6 +14,7 @@ import type { GroupKey } from "../records/life.ts";
 import { type Day, lastWholeMonth, monthNumber } from "../units.ts";
 import type { ActNowLine } from "./month-result.ts";
 import { placeOf } from "./place.ts";
+import { rosterHours } from "./roster-hours.ts";
 
 export interface OverdueContext {
   readonly exports: ReadExports;
@@ -23,6 +24,8 @@ export interface OverdueContext {
   readonly fittings: FittingIndex | null;
   /** Roster row of each component with its latest fitting; -1 where there is none. */
   readonly rosterRow: Int32Array;
+  /** Hours now of a roster row, as of the day; NaN where not known. */
+  readonly hoursNow: (row: number) => number;
   /** Hours that an aircraft flew in the months that lie wholly after a day; null where it has none on record. */
   readonly flownAfter: (aircraft: string, day: Day) => number | null;
   /** Each task of a group with its interval, and with its tolerance. */
@@ -49,7 +52,8 @@ export function overdueContext(exports: ReadExports, fleet: Fleet, asOf: Day): O
   const fittings = countsAirframeHours(fleet) ? indexFittings(exports, asOf, true) : null;
   const flownAfter = flownInMonthsAfter(exports, asOf);
   const dueIn = rememberedBy((group) => duesOf(fleet, group, asOf));
-  return { exports, fleet, asOf, fittings, rosterRow, flownAfter, dueIn };
+  const hoursNow = rosterHours(exports, asOf);
+  return { exports, fleet, asOf, fittings, rosterRow, hoursNow, flownAfter, dueIn };
 }
 
 const duesOf = (fleet: Fleet, group: GroupKey, asOf: Day): Due[] =>
@@ -121,8 +125,9 @@ interface HoursSince {
 function hoursSinceLook(context: OverdueContext, component: number, lastLook: number): HoursSince | null {
   const { wear, installed } = context.exports;
   const roster = context.rosterRow[component]!;
-  if (installed && roster >= 0 && !Number.isNaN(installed.hoursNow[roster]!)) {
-    const hours = installed.hoursNow[roster]! - hoursAtLook(context, component, lastLook, roster);
+  const hoursNow = roster < 0 ? Number.NaN : context.hoursNow(roster);
+  if (installed && !Number.isNaN(hoursNow)) {
+    const hours = hoursNow - hoursAtLook(context, component, lastLook, roster);
     return { hours, table: installed, row: roster };
   }
   const aircraft = wear && lastLook >= 0 ? wordAt(wear.aircraft, lastLook) : null;
