@@ -1,5 +1,6 @@
 /** What the data can't say about a group, in sentences for the officer's page. */
 import type { Fleet, Task } from "../fleet/fleet.ts";
+import { roundedDigits } from "../math/rounded.ts";
 import { componentCount, type Life } from "../records/life.ts";
 import type { GroupEvidence, Lines } from "./evidence.ts";
 
@@ -15,7 +16,7 @@ export function notKnownOf(
   if (n > 0) {
     const share = Math.min(1, 3 / n);
     sentences.push(
-      `${n} components were read. A share of up to ${Number((100 * share).toPrecision(2))} % that wears otherwise can't be excluded by that number alone.`,
+      `${n} components were read. A share of up to ${roundedDigits(100 * share, 2, "up")} % that wears otherwise can't be excluded by that number alone.`,
     );
   }
   sentences.push(

@@ -25,6 +25,7 @@ const PAGES = [
   "2026-03/method.html",
   "2026-03/interval-grip-bearing-temperate-shielded.html",
   "2026-03/interval-grip-bearing-sandy-plain.html",
+  "2026-03/interval-grip-bearing-coastal-shielded.html",
   "record-2026-03/record.html",
   "index.html",
 ];

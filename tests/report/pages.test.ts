@@ -80,6 +80,18 @@ describe("renderMonth(month)", () => {
     expect(new Set(files.map(({ path }) => path)).size).toBe(files.length);
   });
 
+  it("says on a page without an answer what is missing and what would settle it, and shows no estimate", () => {
+    const page = textOf(named(files, "interval-grip-bearing-coastal-shielded.html"));
+    expect(page).toContain("not enough evidence; 600 h stays");
+    expect(page).toContain("What would settle it");
+    expect(page).toContain("24 months without one, or the authority's own judgement of this one");
+    expect(page).toContain("No risk is drawn: the data set no bound on any");
+    expect(page).toContain("Too few data for any bound; estimates alone are not shown.");
+    expect(page).not.toContain("deciding risk");
+    const answered = textOf(named(files, "interval-grip-bearing-temperate-shielded.html"));
+    expect(answered).not.toContain("What would settle it");
+  });
+
   it("gives the same bytes twice", async () => {
     expect(await renderMonth(fullMonth())).toEqual(files);
   });

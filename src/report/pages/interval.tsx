@@ -10,6 +10,7 @@ import { ActNow } from "./act-now.tsx";
 import { Annex } from "./interval-annex.tsx";
 import { EvidencePage } from "./interval-evidence.tsx";
 import { type OfficerProps, Proposal } from "./interval-proposal.tsx";
+import { Settle } from "./interval-settle.tsx";
 import { WhatIfHead } from "./interval-what-if.tsx";
 
 /** As many as leave room for the proposal on its first page. */
@@ -41,6 +42,7 @@ export function IntervalPage(
         <ActNow lines={recommendation.actNow} most={ACT_NOW_SHOWN} />
       ) : null}
       <Proposal {...props} />
+      <Settle {...props} />
       <EvidencePage {...props} />
       <Annex {...props} />
     </Page>
