@@ -137,7 +137,11 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
 
   // 4. What needs a person today; no model has a say in it.
   onStage("act now");
-  const alarms = actNow({ exports, fleet, asOf, lives, overdue: overdueContext(exports, fleet, asOf) });
+  const alarms = actNow({
+    ...{ exports, fleet, asOf, lives },
+    overdue: overdueContext(exports, fleet, asOf),
+    failures: records.judging.failures,
+  });
 
   // 5. Each part by itself: fits, comparisons, recommendations, watch list, groups' numbers.
   onStage("gaps");

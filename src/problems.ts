@@ -96,7 +96,8 @@ export const PROBLEM_CODES = {
   "E-RANGE": "The number is outside what is physically possible.",
   "E-UNIT": "The unit is not one of mm, um, in, thou (or h).",
   "E-DATE": "The cell is not a date as the export's format writes them.",
-  "E-CONFLICT": "Two rows with the same key and other values, and no export date to decide between them.",
+  "E-CONFLICT":
+    "Two rows with the same key and other values, and no export date to decide between them. Of looks that differ in the reading alone the largest counts.",
   "E-TABLE": "A row of a table of lives, wear or sums is not as the command's --help or the guide says.",
   "W-UNKNOWN-WORD": "A word that the fleet file does not know; its rows are unassigned.",
   "W-HOURS-FALL": "Hours fall without a removal between.",

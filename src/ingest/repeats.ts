@@ -3,10 +3,11 @@
  *
  * Rows with equal keys are records of the same thing. Of these the latest export's value counts: earlier rows are
  * superseded, or identical where they say the same. Where the latest rows disagree with each other nobody can tell which
- * is right, and all of them are refused.
+ * is right, and all of them are refused; but of looks that differ in the reading alone the largest counts, since that the
+ * component was looked at is not in doubt, and a worn one must not pass for one that nobody looked at.
  */
 import type { RowProblem } from "../problems.ts";
-import { NO_DAY } from "../records/exports.ts";
+import { LOOK, NO_DAY } from "../records/exports.ts";
 import { type ConvertedTable, ROW } from "./converted-table.ts";
 import { KEY_COLUMNS, ORDER_COLUMNS } from "./kinds.ts";
 
@@ -116,7 +117,9 @@ function settle(
   const newest = rows.filter((row) => table.exported[row] === latest);
   const different = newest.find((row) => !equal(values, row, newest[0]!));
   const agreed = different === undefined;
-  const kept = agreed ? firstExported(table, rows, (row) => equal(values, row, newest[0]!)) : NONE;
+  const kept = agreed
+    ? firstExported(table, rows, (row) => equal(values, row, newest[0]!))
+    : largestReading(table, newest);
   const where = (row: number): string => `${fileName(row)}:${table.line[row]}`;
   for (const row of rows) {
     if (row === kept) continue;
@@ -125,8 +128,9 @@ function settle(
     const problem = { file: fileName(row), line: table.line[row]!, column: null, found };
     if (table.exported[row] === latest && !agreed) {
       table.state[row] = ROW.rejected;
-      const hint =
+      const mend =
         "set exported in the fleet file, so that the later export's value counts, or mend the export";
+      const hint = kept === NONE ? mend : `${mend}; until then the largest reading counts (${where(kept)})`;
       onProblem({ ...problem, code: "E-CONFLICT", expected: "one row for each key, or equal ones", hint });
     } else if (agreed && equal(values, row, kept)) table.state[row] = ROW.identical;
     else {
@@ -139,6 +143,16 @@ function settle(
       });
     }
   }
+}
+
+/** Of looks that differ in their readings alone the one with the largest; NONE where they differ otherwise. */
+function largestReading({ kind, columns, unassigned }: ConvertedTable, rows: readonly number[]): number {
+  if (kind !== "wear") return NONE;
+  const { wearMm, look, ...others } = columns;
+  const said = [...Object.values(others), unassigned];
+  const isReading = (row: number) => look![row] === LOOK.number && equal(said, row, rows[0]!);
+  if (!rows.every(isReading)) return NONE;
+  return rows.reduce((worst, row) => (wearMm![row]! > wearMm![worst]! ? row : worst));
 }
 
 /** Of equal rows the one that was exported first counts, in reading order where that is not known. */

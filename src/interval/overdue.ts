@@ -1,6 +1,8 @@
 /**
  * Looks overdue: hours flown since the last look against the interval and its tolerance. Hours are counted, never
- * estimated: from the roster's hours now, else from the months of the flying export that lie wholly after the look.
+ * estimated: from the roster's hours now and from the months of the flying export that lie wholly after the look, of which
+ * the larger count, since either may be behind. The interval is that of the group of the last look or of where the component
+ * is now, whichever is shorter.
  */
 
 import { countsAirframeHours } from "../fleet/clock.ts";
@@ -8,9 +10,12 @@ import type { Fleet } from "../fleet/fleet.ts";
 import { presentInterval } from "../fleet/intervals.ts";
 import { type InstalledRows, type ReadExports, type WearRows, wordAt } from "../records/exports.ts";
 import { type FittingIndex, indexFittings } from "../records/fittings.ts";
+import { indexFlown } from "../records/flown.ts";
 import { firstMonthFrom, hoursFlown } from "../records/flown-hours.ts";
-import { rememberedBy } from "../records/group-keys.ts";
+import { GroupKeys, rememberedBy } from "../records/group-keys.ts";
 import type { GroupKey } from "../records/life.ts";
+import { standardAt } from "../records/standard.ts";
+import { UNASSIGNED } from "../records/words.ts";
 import { type Day, lastWholeMonth, monthNumber } from "../units.ts";
 import type { ActNowLine } from "./month-result.ts";
 import { placeOf } from "./place.ts";
@@ -28,11 +33,15 @@ export interface OverdueContext {
   readonly hoursNow: (row: number) => number;
   /** Hours that an aircraft flew in the months that lie wholly after a day; null where it has none on record. */
   readonly flownAfter: (aircraft: string, day: Day) => number | null;
+  /** Where an aircraft flew most of its hours between two days; null where that is not on record. */
+  readonly flownIn: (aircraft: string, from: Day, to: Day) => string | null;
   /** Each task of a group with its interval, and with its tolerance. */
   readonly dueIn: (group: GroupKey) => readonly Due[];
+  readonly groups: GroupKeys;
 }
 
 interface Due {
+  readonly group: GroupKey;
   readonly task: string;
   readonly intervalH: number;
   readonly dueH: number;
@@ -53,7 +62,9 @@ export function overdueContext(exports: ReadExports, fleet: Fleet, asOf: Day): O
   const flownAfter = flownInMonthsAfter(exports, asOf);
   const dueIn = rememberedBy((group) => duesOf(fleet, group, asOf));
   const hoursNow = rosterHours(exports, asOf);
-  return { exports, fleet, asOf, fittings, rosterRow, hoursNow, flownAfter, dueIn };
+  const { mainEnvironment: flownIn } = indexFlown(exports);
+  const groups = new GroupKeys();
+  return { exports, fleet, asOf, fittings, rosterRow, hoursNow, flownAfter, flownIn, dueIn, groups };
 }
 
 const duesOf = (fleet: Fleet, group: GroupKey, asOf: Day): Due[] =>
@@ -61,7 +72,7 @@ const duesOf = (fleet: Fleet, group: GroupKey, asOf: Day): Due[] =>
     .filter(({ part }) => part === group.part)
     .map((task) => {
       const { intervalH } = presentInterval(fleet, task, group.environment, group.standard, asOf);
-      return { task: task.task, intervalH, dueH: intervalH * (1 + task.tolerance) };
+      return { group, task: task.task, intervalH, dueH: intervalH * (1 + task.tolerance) };
     });
 
 /** Gathered when it is first asked: a fleet whose roster says hours now never asks. */
@@ -99,20 +110,82 @@ export function overdueLine(
   const { exports, asOf } = context;
   const since = hoursSinceLook(context, component, lastLook);
   if (since === null) return null;
-  for (const { task, intervalH, dueH } of context.dueIn(base.group)) {
-    if (since.hours <= dueH) continue;
+  const dues = groupsOf(context, component, lastLook, base.group).map((group) => context.dueIn(group));
+  for (let task = 0; task < dues[0]!.length; task++) {
+    const shortest = dues.map((due) => due[task]!).reduce((a, b) => (b.dueH < a.dueH ? b : a));
+    if (since.hours <= shortest.dueH) continue;
     const { table, row } = since;
     return {
-      ...base,
+      ...{ ...base, group: shortest.group },
       kind: "look overdue",
       where: placeOf(table.aircraft, table.position, row),
       found: `${Math.round(since.hours)} h flown since ${lastLook < 0 ? "it was fitted; no look on record" : "the last look"}`,
-      limit: `${task} every ${intervalH} h, at most ${Math.round(dueH)} h with its tolerance`,
+      limit: `${shortest.task} every ${shortest.intervalH} h, at most ${Math.round(shortest.dueH)} h with its tolerance`,
       day: asOf,
       source: `${exports.files[table.file[row]!]!.file}:${table.line[row]!}`,
     };
   }
   return null;
+}
+
+/** Where a component has been since its last look, or since it was fitted after that. */
+interface PlaceNow {
+  readonly since: Day;
+  /** null: not recorded. */
+  readonly aircraft: string | null;
+  /** The row that says so. */
+  readonly table: InstalledRows | WearRows;
+  readonly row: number;
+  /** The roster row of that fitting; -1 where the roster tells of none there. */
+  readonly roster: number;
+}
+
+function placeNow(
+  { exports: { wear, installed }, rosterRow }: OverdueContext,
+  component: number,
+  lastLook: number,
+): PlaceNow | null {
+  const roster = rosterRow[component]!;
+  const onRoster = roster < 0 ? null : wordAt(installed!.aircraft, roster);
+  const isLooked = wear !== null && lastLook >= 0;
+  if (roster >= 0 && (!isLooked || installed!.installedOn[roster]! >= wear.day[lastLook]!))
+    return {
+      since: installed!.installedOn[roster]!,
+      aircraft: onRoster,
+      table: installed!,
+      row: roster,
+      roster,
+    };
+  if (!isLooked) return null;
+  const atLook = wordAt(wear.aircraft, lastLook);
+  const isSame = atLook === null || onRoster === null || atLook === onRoster;
+  return {
+    since: wear.day[lastLook]!,
+    aircraft: atLook ?? onRoster,
+    ...{ table: wear, row: lastLook, roster: isSame ? roster : -1 },
+  };
+}
+
+/** The group of the last look, and those of where the roster has the component now and where its aircraft has flown since. */
+function groupsOf(
+  context: OverdueContext,
+  component: number,
+  lastLook: number,
+  group: GroupKey,
+): readonly GroupKey[] {
+  const place = placeNow(context, component, lastLook);
+  if (place === null) return [group];
+  const { since, aircraft, table, row, roster } = place;
+  const recorded = standardAt(table.standard, row);
+  const standard = recorded === UNASSIGNED ? group.standard : recorded;
+  const environments = [
+    roster < 0 ? null : wordAt(context.exports.installed!.environment, roster),
+    aircraft === null ? null : context.flownIn(aircraft, since, context.asOf),
+  ];
+  const now = environments
+    .filter((environment) => environment !== null && environment !== UNASSIGNED)
+    .map((environment) => context.groups.of(group.part, environment!, standard));
+  return [group, ...now];
 }
 
 /** Hours flown since the last look, and the row that says so. */
@@ -122,18 +195,28 @@ interface HoursSince {
   readonly row: number;
 }
 
+/** The larger of what the roster and the flying export say. */
 function hoursSinceLook(context: OverdueContext, component: number, lastLook: number): HoursSince | null {
-  const { wear, installed } = context.exports;
+  const byRoster = hoursByRoster(context, component, lastLook);
+  const byFlying = hoursByFlying(context, component, lastLook);
+  if (byRoster === null || byFlying === null) return byRoster ?? byFlying;
+  return byFlying.hours > byRoster.hours ? byFlying : byRoster;
+}
+
+function hoursByRoster(context: OverdueContext, component: number, lastLook: number): HoursSince | null {
+  const { installed } = context.exports;
   const roster = context.rosterRow[component]!;
   const hoursNow = roster < 0 ? Number.NaN : context.hoursNow(roster);
-  if (installed && !Number.isNaN(hoursNow)) {
-    const hours = hoursNow - hoursAtLook(context, component, lastLook, roster);
-    return { hours, table: installed, row: roster };
-  }
-  const aircraft = wear && lastLook >= 0 ? wordAt(wear.aircraft, lastLook) : null;
-  if (wear === null || aircraft === null) return null;
-  const hours = context.flownAfter(aircraft, wear.day[lastLook]!);
-  return hours === null ? null : { hours, table: wear, row: lastLook };
+  if (installed === null || Number.isNaN(hoursNow)) return null;
+  const hours = hoursNow - hoursAtLook(context, component, lastLook, roster);
+  return { hours, table: installed, row: roster };
+}
+
+function hoursByFlying(context: OverdueContext, component: number, lastLook: number): HoursSince | null {
+  const place = placeNow(context, component, lastLook);
+  if (place === null || place.aircraft === null) return null;
+  const hours = context.flownAfter(place.aircraft, place.since);
+  return hours === null ? null : { hours, table: place.table, row: place.row };
 }
 
 /** Hours on the roster's clock at the last look, at the fitting where that is all that is known. */

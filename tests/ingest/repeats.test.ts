@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { type ConvertedTable, ROW } from "../../src/ingest/converted-table.ts";
 import { markRepeats } from "../../src/ingest/repeats.ts";
-import { NO_DAY } from "../../src/records/exports.ts";
+import { LOOK, NO_DAY } from "../../src/records/exports.ts";
 
 /** A small generator (Lehmer, 1951): any numbers do, the same each time. */
 function numbersFrom(seed: number): (below: number) => number {
@@ -12,7 +12,7 @@ function numbersFrom(seed: number): (below: number) => number {
   };
 }
 
-/** Looks at a few components on a few days, so that many are repeats, some with other hours. */
+/** Looks at a few components on a few days, so that many are repeats, some with other hours or readings. */
 function looks(seed: number, rows: number): ConvertedTable {
   const next = numbersFrom(seed);
   const ints = (below: number, least = 0) => Int32Array.from({ length: rows }, () => least + next(below));
@@ -23,7 +23,10 @@ function looks(seed: number, rows: number): ConvertedTable {
     file: new Uint16Array(rows),
     line: Int32Array.from({ length: rows }, (_, row) => row + 2),
     unassigned: new Uint8Array(rows),
-    columns: { component: ints(6), day: ints(8), aircraft: ints(2, -1), position: ints(2), hours: ints(2) },
+    columns: {
+      ...{ component: ints(6), day: ints(8), aircraft: ints(2, -1), position: ints(2), hours: ints(2) },
+      ...{ wearMm: ints(2), look: ints(2) },
+    },
     words: {},
     exported: new Int32Array(rows).fill(NO_DAY),
   };
@@ -55,5 +58,32 @@ describe("markRepeats", () => {
         else expect(kept).toBeLessThan(2);
       }
     }
+  });
+
+  it("lets the largest of looks count that differ in their readings alone, and refuses all that differ otherwise", () => {
+    const conflict = (hours: number, look: number = LOOK.number): ConvertedTable => ({
+      ...looks(1, 3),
+      state: new Uint8Array(3),
+      columns: {
+        ...{ component: new Int32Array(3), day: new Int32Array(3), aircraft: new Int32Array(3) },
+        ...{ position: new Int32Array(3), hours: Float64Array.of(300, 300, hours) },
+        ...{ wearMm: Float64Array.of(0.85, 0.87, 0.86), look: Uint8Array.of(LOOK.number, LOOK.number, look) },
+      },
+    });
+    const statesOf = (table: ConvertedTable) => {
+      const hints: (string | null)[] = [];
+      markRepeats(
+        table,
+        () => "wear.csv",
+        ({ hint }) => hints.push(hint),
+      );
+      return { states: [...table.state], hint: hints[0] };
+    };
+    const { states, hint } = statesOf(conflict(300));
+    expect(states).toEqual([ROW.rejected, ROW.accepted, ROW.rejected]);
+    expect(hint).toMatch(/until then the largest reading counts \(wear\.csv:3\)$/);
+    const refused = [ROW.rejected, ROW.rejected, ROW.rejected];
+    expect(statesOf(conflict(301)).states).toEqual(refused);
+    expect(statesOf(conflict(300, LOOK.overLimit)).states).toEqual(refused);
   });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { readFleet } from "../../src/fleet/read-fleet.ts";
 import { actNow } from "../../src/interval/act-now.ts";
+import { failureRecord } from "../../src/interval/failure-record.ts";
 import { goBackWatch, livesUntil, predictedSince } from "../../src/interval/go-back-watch.ts";
 import { overdueContext } from "../../src/interval/overdue.ts";
 import { buildLives } from "../../src/records/lives.ts";
@@ -43,7 +44,11 @@ function world(fleetText: string, looks: number, over: number) {
     airframeClock: false,
     presentIntervalH: () => 300,
   });
-  const alarms = actNow({ exports, fleet, asOf, lives, overdue: overdueContext(exports, fleet, asOf) });
+  const alarms = actNow({
+    ...{ exports, fleet, asOf, lives },
+    overdue: overdueContext(exports, fleet, asOf),
+    failures: failureRecord(fleet, exports, lives, asOf),
+  });
   return { lives, alarms, watch: goBackWatch(fleet, fleet.tasks[0]!, GROUP, lives, asOf) };
 }
 

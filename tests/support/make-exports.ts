@@ -1,6 +1,7 @@
 /** ReadExports from a few rows as a person writes them, for tests of lives and decisions. */
 import {
   FINDING,
+  type FlyingRows,
   FOUND_AT,
   GAP_STATE,
   type GapRows,
@@ -14,12 +15,18 @@ import {
 } from "../../src/records/exports.ts";
 import { dayFromIso } from "../../src/units.ts";
 
+const LOOK_WORDS = {
+  "below limit": LOOK.belowLimit,
+  "over limit": LOOK.overLimit,
+  unknown: LOOK.unknown,
+} as const;
+
 export interface LookInput {
   readonly serial: string;
   readonly on: string;
   readonly hours: number;
-  /** A number, or the words. */
-  readonly wear: number | "below limit" | "over limit";
+  /** A number, or the words; "unknown": a word that the fleet file doesn't know. */
+  readonly wear: number | "below limit" | "over limit" | "unknown";
   readonly aircraft?: string;
   readonly environment?: string;
   readonly standard?: string;
@@ -57,7 +64,18 @@ export interface GapInput {
   readonly aircraft?: string;
 }
 
+export interface FlownInput {
+  /** yyyy-MM */
+  readonly month: string;
+  readonly aircraft?: string;
+  readonly environment?: string;
+  readonly hours: number;
+}
+
 export interface ExportsInput {
+  readonly flown?: readonly FlownInput[];
+  /** Looks and removals that were rejected. */
+  readonly rejected?: Pick<ExportsInput, "looks" | "removals">;
   readonly looks?: readonly LookInput[];
   readonly removals?: readonly RemovalInput[];
   readonly fitted?: readonly FittedInput[];
@@ -67,8 +85,10 @@ export interface ExportsInput {
 }
 
 export function makeExports(input: ExportsInput): ReadExports {
-  const { looks = [], removals = [], fitted = [], gaps = [], secondPart = [] } = input;
-  const serials = [...new Set([...looks, ...removals, ...fitted].map(({ serial }) => serial))];
+  const { looks = [], removals = [], fitted = [], gaps = [], flown = [], secondPart = [], rejected } = input;
+  const aside = { looks: [], removals: [], ...rejected };
+  const named = [...looks, ...removals, ...fitted, ...aside.looks, ...aside.removals];
+  const serials = [...new Set(named.map(({ serial }) => serial))];
   const component = (rows: readonly { serial: string }[]) =>
     Int32Array.from(rows, ({ serial }) => serials.indexOf(serial));
   const days = (rows: readonly { on: string }[]) => Int32Array.from(rows, ({ on }) => dayOfText(on));
@@ -79,22 +99,20 @@ export function makeExports(input: ExportsInput): ReadExports {
     line: Int32Array.from(rows, (_, i) => i + 2),
     unassigned: new Uint8Array(rows.length),
   });
-  const wear: WearRows = {
+  const wearRows = (looks: readonly LookInput[]): WearRows => ({
     ...common(looks, 0),
     component: component(looks),
     day: days(looks),
     hours: hours(looks),
     wearMm: Float64Array.from(looks, ({ wear }) => (typeof wear === "number" ? wear : Number.NaN)),
-    look: Uint8Array.from(looks, ({ wear }) =>
-      typeof wear === "number" ? LOOK.number : wear === "over limit" ? LOOK.overLimit : LOOK.belowLimit,
-    ),
+    look: Uint8Array.from(looks, ({ wear }) => (typeof wear === "number" ? LOOK.number : LOOK_WORDS[wear])),
     aircraft: text(looks.map(({ aircraft }) => aircraft ?? "A1")),
     position: text(looks.map(() => "A")),
     environment: text(looks.map(({ environment }) => environment ?? "temperate")),
     standard: text(looks.map(({ standard }) => standard ?? "plain")),
     partNumber: text(looks.map(() => "GB-1")),
-  };
-  const removed: RemovalRows = {
+  });
+  const removalRows = (removals: readonly RemovalInput[]): RemovalRows => ({
     ...common(removals, 1),
     component: component(removals),
     day: days(removals),
@@ -116,7 +134,7 @@ export function makeExports(input: ExportsInput): ReadExports {
     position: text(removals.map(() => "A")),
     environment: text(removals.map(({ environment }) => environment ?? "temperate")),
     standard: text(removals.map(() => "plain")),
-  };
+  });
   const installed: InstalledRows = {
     ...common(fitted, 2),
     component: component(fitted),
@@ -138,6 +156,13 @@ export function makeExports(input: ExportsInput): ReadExports {
     aircraft: text(gaps.map(({ aircraft }) => aircraft ?? "A1")),
     position: text(gaps.map(() => "A")),
     standard: text(gaps.map(() => "plain")),
+  };
+  const flying: FlyingRows = {
+    ...common(flown, 3),
+    month: Int32Array.from(flown, ({ month }) => dayOfText(`${month}-01`)),
+    aircraft: text(flown.map(({ aircraft }) => aircraft ?? "A1")),
+    environment: text(flown.map(({ environment }) => environment ?? "temperate")),
+    hours: hours(flown),
   };
   return {
     files: ["wear.csv", "removals.csv", "installed.csv"].map((file, i) => ({
@@ -164,12 +189,12 @@ export function makeExports(input: ExportsInput): ReadExports {
       part: Int32Array.from(serials, (serial) => Number(secondPart.includes(serial))),
       serial: serials,
     },
-    wear: looks.length > 0 ? wear : null,
+    wear: looks.length > 0 ? wearRows(looks) : null,
     gaps: gaps.length > 0 ? measured : null,
-    removals: removals.length > 0 ? removed : null,
+    removals: removals.length > 0 ? removalRows(removals) : null,
     installed: fitted.length > 0 ? installed : null,
-    flying: null,
-    setAside: { wear: null, removals: null, unreadRemovals: [] },
+    flying: flown.length > 0 ? flying : null,
+    setAside: { wear: wearRows(aside.looks), removals: removalRows(aside.removals), unreadRemovals: [] },
     unknownWords: [],
     latestDay: null,
   };
