@@ -126,7 +126,7 @@ const early = pairs.flatMap(({ environment, after, before }) => {
   const [got, kept] = [split(true), split(false)];
   const written = ({ fit }: typeof got) =>
     fit.kind === "fitted"
-      ? `${fixed(fit.rateMmPer1000Hours.estimate, 3)} ${brackets(fit.rateMmPer1000Hours, (value) => fixed(value, 3))}`
+      ? `${fixed(fit.rateMmPer1000Hours.estimate, 3)} ${brackets(fit.rateMmPer1000Hours, (value, rounding) => fixed(value, 3, rounding))}`
       : "–";
   return [[environment, whole(got.components), written(got), whole(kept.components), written(kept)]];
 });
@@ -163,7 +163,9 @@ else {
       const [after, before] = [median(environment, NEW), median(environment, OLD)];
       return [
         environment,
-        ratio === null ? "–" : `${fixed(ratio.estimate, 2)} ${brackets(ratio, (value) => fixed(value, 2))}`,
+        ratio === null
+          ? "–"
+          : `${fixed(ratio.estimate, 2)} ${brackets(ratio, (value, rounding) => fixed(value, 2, rounding))}`,
         after === undefined || before === undefined ? "–" : fixed(mean(after) / mean(before), 2),
       ];
     }),
