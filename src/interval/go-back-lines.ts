@@ -1,4 +1,5 @@
 /** Act now where the over-limit finds since a change have reached their go-back number. Counts only; no model. */
+import type { Life, RowRef } from "../records/life.ts";
 import { livesByGroup } from "../records/lives-by-group.ts";
 import { isoDate } from "../units.ts";
 import type { ActNowContext } from "./act-now.ts";
@@ -13,7 +14,7 @@ export function goBackLines({ fleet, lives, asOf, exports }: ActNowContext): Act
       const watch = goBackWatch(fleet, task, group, own, asOf);
       if (watch === null || watch.reachedAt === null) continue;
       const look = watch.counted[watch.reachedAt]!;
-      const row = look.life.rows.findLast(({ kind }) => kind === "wear") ?? look.life.rows.at(-1)!;
+      const row = rowOf(look.life);
       lines.push({
         kind: "go-back number reached",
         group,
@@ -28,6 +29,12 @@ export function goBackLines({ fleet, lives, asOf, exports }: ActNowContext): Act
     }
   }
   return lines;
+}
+
+/** The row that a life's find stands in: that of its look, or of the removal that counts as one. */
+function rowOf({ end, rows }: Life): RowRef {
+  const atLook = end === "over limit found" ? rows.findLast(({ kind }) => kind === "wear") : undefined;
+  return atLook ?? rows.at(-1)!;
 }
 
 const foundText = ({ finds, looks, intervalH, since }: GoBackWatch): string =>

@@ -227,7 +227,8 @@ const goBack: Method = {
   ),
   where:
     "Stage j: n is the first 60, 120, 240, … looks at the new interval (the looks that the fleet file asks for, doubled each time) and 1 − C is divided by 2^j, so that all stages together raise a false alarm at most 1 − C of the time. p: the share promised: as the decision names it, else the acceptable one. Beside it stands what a Weibull of the lives up to the change predicts for the very looks made since.",
-  assumes: "Finds at different looks are independent.",
+  assumes:
+    "Finds at different looks are independent. A find is a look with a number or the words over the limit, a removal as worn with no number read, a failure in service by wear (also before its look was due), or an early removal at about the interval. A look repeated soon after is one look, the worse of the two. The direct count at the present interval counts the same.",
   source: "Binomial tail, exact; the division by stages is Bonferroni's.",
   fails: "Too few looks for any count to be that rare.",
   shownThen: "The number is greater than the looks: they can't refute it.",
