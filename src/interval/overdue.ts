@@ -19,6 +19,7 @@ import { UNASSIGNED } from "../records/words.ts";
 import { type Day, lastWholeMonth, monthNumber } from "../units.ts";
 import type { ActNowLine } from "./month-result.ts";
 import { placeOf } from "./place.ts";
+import { placeNow } from "./place-now.ts";
 import { rosterHours } from "./roster-hours.ts";
 
 export interface OverdueContext {
@@ -128,44 +129,6 @@ export function overdueLine(
   return null;
 }
 
-/** Where a component has been since its last look, or since it was fitted after that. */
-interface PlaceNow {
-  readonly since: Day;
-  /** null: not recorded. */
-  readonly aircraft: string | null;
-  /** The row that says so. */
-  readonly table: InstalledRows | WearRows;
-  readonly row: number;
-  /** The roster row of that fitting; -1 where the roster tells of none there. */
-  readonly roster: number;
-}
-
-function placeNow(
-  { exports: { wear, installed }, rosterRow }: OverdueContext,
-  component: number,
-  lastLook: number,
-): PlaceNow | null {
-  const roster = rosterRow[component]!;
-  const onRoster = roster < 0 ? null : wordAt(installed!.aircraft, roster);
-  const isLooked = wear !== null && lastLook >= 0;
-  if (roster >= 0 && (!isLooked || installed!.installedOn[roster]! >= wear.day[lastLook]!))
-    return {
-      since: installed!.installedOn[roster]!,
-      aircraft: onRoster,
-      table: installed!,
-      row: roster,
-      roster,
-    };
-  if (!isLooked) return null;
-  const atLook = wordAt(wear.aircraft, lastLook);
-  const isSame = atLook === null || onRoster === null || atLook === onRoster;
-  return {
-    since: wear.day[lastLook]!,
-    aircraft: atLook ?? onRoster,
-    ...{ table: wear, row: lastLook, roster: isSame ? roster : -1 },
-  };
-}
-
 /** The group of the last look, and those of where the roster has the component now and where its aircraft has flown since. */
 function groupsOf(
   context: OverdueContext,
@@ -173,7 +136,7 @@ function groupsOf(
   lastLook: number,
   group: GroupKey,
 ): readonly GroupKey[] {
-  const place = placeNow(context, component, lastLook);
+  const place = placeNow(context.exports, context.rosterRow, component, lastLook);
   if (place === null) return [group];
   const { since, aircraft, table, row, roster } = place;
   const recorded = standardAt(table.standard, row);
@@ -213,7 +176,7 @@ function hoursByRoster(context: OverdueContext, component: number, lastLook: num
 }
 
 function hoursByFlying(context: OverdueContext, component: number, lastLook: number): HoursSince | null {
-  const place = placeNow(context, component, lastLook);
+  const place = placeNow(context.exports, context.rosterRow, component, lastLook);
   if (place === null || place.aircraft === null) return null;
   const hours = context.flownAfter(place.aircraft, place.since);
   return hours === null ? null : { hours, table: place.table, row: place.row };
