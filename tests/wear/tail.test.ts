@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { standardNormalQuantile } from "../../src/math/distributions.ts";
+import { seededRandom } from "../../src/math/random.ts";
 import { componentRates, meanOverComponents } from "../../src/wear/component-rates.ts";
 import { componentSums } from "../../src/wear/component-sums.ts";
 import { fitFamily } from "../../src/wear/decision-fit.ts";
@@ -110,6 +111,15 @@ describe("componentRates of a component read within its first hour", () => {
   });
 });
 
+const LOGNORMAL = {
+  family: "lognormal" as const,
+  interceptMm: 0,
+  interceptSdMm: 0,
+  measurementSdMm: 0.01,
+};
+/** Standard error of a rate, mm per 1000 h. */
+const ERROR = 0.04;
+
 describe("rateShapeTest(rates, parameters, use)", () => {
   it("has the published A² on ball bearing lives, log lives against the smallest extreme value (SciPy anderson .3285098)", () => {
     // Lieblein and Zelen (1956), 48.40 variant; the maximum likelihood fit is shape 2.101846864, scale 81.87455872.
@@ -134,15 +144,33 @@ describe("rateShapeTest(rates, parameters, use)", () => {
     expect(rejected).toBeLessThanOrEqual(4);
   });
 
+  it("cuts rates where a component entered, not their estimates, which scatter past the cut", () => {
+    // Each was met late at hours that its rate only just allowed; 200 of them, estimated with a third of the spread's error.
+    const parameters = { ...LOGNORMAL, location: -1, spread: 0.3 };
+    const random = seededRandom(1);
+    const rates: number[] = [];
+    const cuts: number[] = [];
+    while (rates.length < 200) {
+      const cut = Math.exp(-1 + 0.3 * (random.normal() - 0.5));
+      const rate = Math.exp(-1 + 0.3 * random.normal());
+      if (rate > cut) continue;
+      rates.push(Math.max(rate + ERROR * random.normal(), 0.01));
+      cuts.push(Math.max(cut, rates.at(-1)!));
+    }
+    const test = rateShapeTest(
+      {
+        rateMmPer1000Hours: Float64Array.from(rates),
+        standardError: new Float64Array(200).fill(ERROR),
+        largestMet: Float64Array.from(cuts),
+        weight: new Float64Array(200).fill(1),
+      },
+      parameters,
+    );
+    expect(test.kind === "tested" && test.p).toBeGreaterThan(0.05);
+  });
+
   it("passes ideal rates, fails rates in two heaps, and asks for eight", () => {
-    const parameters = {
-      family: "lognormal" as const,
-      interceptMm: 0,
-      interceptSdMm: 0,
-      measurementSdMm: 0.01,
-      location: -1,
-      spread: 0.3,
-    };
+    const parameters = { ...LOGNORMAL, location: -1, spread: 0.3 };
     const ratesOf = (logs: number[]) => ({
       rateMmPer1000Hours: Float64Array.from(logs, Math.exp),
       standardError: new Float64Array(logs.length).fill(1e-6),
