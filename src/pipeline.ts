@@ -21,6 +21,7 @@ import { failureRecord } from "./interval/failure-record.ts";
 import { fleetGaps } from "./interval/fleet-gaps.ts";
 import { fleetLives } from "./interval/fleet-lives.ts";
 import { flownLastYear } from "./interval/flown-last-year.ts";
+import { withHoursFlown } from "./interval/flown-since-look.ts";
 import { isReviewMonth } from "./interval/history.ts";
 import type { JudgeContext } from "./interval/judge.ts";
 import type { GroupResult, Month, Recommendation } from "./interval/month-result.ts";
@@ -137,11 +138,9 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
 
   // 4. What needs a person today; no model has a say in it.
   onStage("act now");
-  const alarms = actNow({
-    ...{ exports, fleet, asOf, lives },
-    overdue: overdueContext(exports, fleet, asOf),
-    failures: records.judging.failures,
-  });
+  const overdue = overdueContext(exports, fleet, asOf);
+  const { failures } = records.judging;
+  const alarms = actNow({ exports, fleet, asOf, lives, overdue, failures });
 
   // 5. Each part by itself: fits, comparisons, recommendations, watch list, groups' numbers.
   onStage("gaps");
@@ -172,7 +171,7 @@ export async function runMonth(options: MonthOptions): Promise<Month> {
     actNow: alarms,
     groups: groupResults(groups, answers, exports),
     recommendations: inOrderOfTasks(fleet, answers),
-    watchList: answers.flatMap(({ watched }) => watched).sort(byChance),
+    watchList: withHoursFlown(answers.flatMap(({ watched }) => watched).sort(byChance), overdue),
     watchRecord: watchRecord(
       answers.flatMap(({ watchTallies }) => watchTallies),
       confidence,

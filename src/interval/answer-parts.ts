@@ -2,11 +2,12 @@
 import { livesByGroup } from "../records/lives-by-group.ts";
 import type { GroupAnswer } from "./group-result.ts";
 import type { PartLifeComparison } from "./life-findings.ts";
-import type { Recommendation, WatchLine } from "./month-result.ts";
+import type { Recommendation } from "./month-result.ts";
 import { type PartThread, type Piece, partsBegun, takePieces } from "./part-pieces.ts";
 import type { GroupAnswers, PartComparisons, PartJob, PartLives } from "./part-work.ts";
 import { withSealsIn } from "./seals-in.ts";
 import { noneTaken } from "./turns.ts";
+import type { OwnWatchLine } from "./watch-list.ts";
 import type { WatchTally } from "./watch-record.ts";
 import type { PartWear } from "./wear-findings.ts";
 
@@ -16,7 +17,7 @@ export interface PartAnswers {
   /** By task of the part in the order of the fleet file, then by group. */
   readonly recommendations: readonly Recommendation[];
   readonly groups: readonly GroupAnswer[];
-  readonly watched: readonly WatchLine[];
+  readonly watched: readonly OwnWatchLine[];
   readonly watchTallies: readonly (readonly WatchTally[])[];
   readonly wear: PartWear;
   /** null with a single group. */

@@ -208,9 +208,14 @@ export interface WatchLine {
   readonly lastReadingMm: number;
   readonly lastReadingDay: Day;
   readonly hoursAtLastReading: number;
+  /** The last look, be it in words: hours left and the chance at the next look are counted from there. */
+  readonly hoursAtLastLook: number;
+  readonly lastLookDay: Day;
+  /** Hours flown between that look and the as-of day by the roster or the flying export; null where neither says. */
+  readonly hoursFlownSince: number | null;
   /** Chance of being at or over the limit by the next look. */
   readonly chanceByNextLook: number;
-  /** Hours from the last reading to the limit: median and the 5 % and 95 % points; null where beyond reckoning. */
+  /** Hours from the last look (not from now) to the limit: median and the 5 % and 95 % points; null where beyond reckoning. */
   readonly hoursLeft: Bounded | null;
 }
 

@@ -158,8 +158,12 @@ interface HoursSince {
   readonly row: number;
 }
 
-/** The larger of what the roster and the flying export say. */
-function hoursSinceLook(context: OverdueContext, component: number, lastLook: number): HoursSince | null {
+/** The larger of what the roster and the flying export say; null: neither. @param lastLook  row of its last look, -1: none */
+export function hoursSinceLook(
+  context: OverdueContext,
+  component: number,
+  lastLook: number,
+): HoursSince | null {
   const byRoster = hoursByRoster(context, component, lastLook);
   const byFlying = hoursByFlying(context, component, lastLook);
   if (byRoster === null || byFlying === null) return byRoster ?? byFlying;

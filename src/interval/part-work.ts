@@ -17,10 +17,9 @@ import type { JudgeContext } from "./judge.ts";
 import { lifeComparison } from "./life-comparison.ts";
 import type { PartLifeComparison } from "./life-findings.ts";
 import { modelledLives } from "./modelled-lives.ts";
-import type { WatchLine } from "./month-result.ts";
 import { type MonthContext, type OwnRecommendation, recommend } from "./recommend.ts";
 import { groupSlugs } from "./slugs.ts";
-import { watchList } from "./watch-list.ts";
+import { type OwnWatchLine, watchList } from "./watch-list.ts";
 import { type WatchTally, watchTally } from "./watch-record.ts";
 import { type PartWear, wearFindings } from "./wear-findings.ts";
 
@@ -53,7 +52,7 @@ export interface GroupAnswers {
   /** By task of the part, in the order of the fleet file; the scenario of seals is added later. */
   readonly recommendations: readonly OwnRecommendation[];
   readonly group: GroupAnswer;
-  readonly watched: readonly WatchLine[];
+  readonly watched: readonly OwnWatchLine[];
   readonly watchTallies: readonly WatchTally[];
 }
 

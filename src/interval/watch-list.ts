@@ -13,7 +13,7 @@ export const isRunning = ({ end }: Life): boolean => end === "still fitted";
 export interface OwnOutlook {
   readonly life: Life;
   readonly chanceByNextLook: number;
-  /** Worked out when asked for: it takes far longer than the chance. */
+  /** From its last look. Worked out when asked for: it takes far longer than the chance. */
   readonly hoursLeft: () => Bounded;
 }
 
@@ -40,13 +40,13 @@ export function outlooks(
   const results: OwnOutlook[] = [];
   for (const [i, life] of lives.entries()) {
     if (!isRunning(life) || !wanted(life)) continue;
-    const hoursNow = life.lookHours.at(-1) ?? life.lastHours;
+    const lookedAtHours = hoursAtLastLook(life);
     let chanceByNextLook = 0;
     for (const { parameters } of fits) {
-      const chance = chanceOverOf(sums, i, parameters, hoursNow + spacingH, limitMm, true);
+      const chance = chanceOverOf(sums, i, parameters, lookedAtHours + spacingH, limitMm, true);
       chanceByNextLook = Math.max(chanceByNextLook, chance);
     }
-    const look = { hoursNow, limitMm, confidence: HOURS_LEFT_CONFIDENCE };
+    const look = { lookedAtHours, limitMm, confidence: HOURS_LEFT_CONFIDENCE };
     results.push({
       life,
       chanceByNextLook,
@@ -55,6 +55,8 @@ export function outlooks(
   }
   return results;
 }
+
+const hoursAtLastLook = (life: Life): number => life.lookHours.at(-1) ?? life.lastHours;
 
 const soonest = (all: readonly HoursLeft[]): Bounded => ({
   estimate: Math.min(...all.map(({ medianHours }) => medianHours)),
@@ -65,24 +67,30 @@ const soonest = (all: readonly HoursLeft[]): Bounded => ({
 /** A component is on the watch list from this chance of being over at its next look. */
 export const WATCHED_FROM = 0.05;
 
+/** A line from the group's own lives; what was flown since the look stands in the exports, and is added later. */
+export type OwnWatchLine = Omit<WatchLine, "hoursFlownSince"> & { readonly component: number };
+
 /** The watch list of a group, the likeliest first. */
 export function watchList(
   evidence: GroupEvidence,
   lines: Lines,
   spacingH: number,
   serials: readonly string[],
-): WatchLine[] {
+): OwnWatchLine[] {
   return outlooks(evidence, lines, spacingH)
     .filter(({ chanceByNextLook }) => chanceByNextLook >= WATCHED_FROM)
     .map(({ life, chanceByNextLook, hoursLeft: left }) => {
       const last = lastReading(life)!;
       return {
+        component: life.component,
         group: evidence.key,
         serial: serials[life.component]!,
         where: [life.aircraft, life.position].filter((word) => word !== "").join(", ") || "not recorded",
         lastReadingMm: last.wearMm,
         lastReadingDay: last.day,
         hoursAtLastReading: last.hours,
+        hoursAtLastLook: hoursAtLastLook(life),
+        lastLookDay: life.lookDays.at(-1) ?? last.day,
         chanceByNextLook,
         hoursLeft: left(),
       };
@@ -91,5 +99,5 @@ export function watchList(
 }
 
 /** Likeliest first; at equal chance in order of serial (by code unit, the same everywhere). */
-export const byChance = (a: WatchLine, b: WatchLine): number =>
+export const byChance = (a: OwnWatchLine, b: OwnWatchLine): number =>
   b.chanceByNextLook - a.chanceByNextLook || (a.serial < b.serial ? -1 : 1);

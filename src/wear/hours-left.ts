@@ -4,7 +4,10 @@ import { type ComponentPosterior, chanceOver, componentPosterior } from "./compo
 import type { ComponentSums } from "./component-sums.ts";
 import type { RateParameters } from "./rate-families.ts";
 
-/** Hours from now until its wear (not a reading of it) is at the limit: median and bounds; 0 where it is past it. */
+/**
+ * Hours from its last look until its wear (not a reading of it) is at the limit: median and bounds; 0 where it was past it
+ * at that look already. What was flown since is not taken off.
+ */
 export interface HoursLeft {
   readonly medianHours: number;
   readonly lowerHours: number;
@@ -12,7 +15,8 @@ export interface HoursLeft {
 }
 
 export interface LookedAt {
-  readonly hoursNow: number;
+  /** Its own hours at its last look. */
+  readonly lookedAtHours: number;
   readonly limitMm: number;
   /** Two-sided. __Default value:__ 0.90 */
   readonly confidence?: number;
@@ -23,21 +27,26 @@ export function hoursLeft(
   sums: ComponentSums,
   i: number,
   parameters: RateParameters,
-  { hoursNow, limitMm, confidence = 0.9 }: LookedAt,
+  { lookedAtHours, limitMm, confidence = 0.9 }: LookedAt,
 ): HoursLeft {
   const posterior = componentPosterior(sums, i, parameters);
   const side = (1 - confidence) / 2;
-  const hoursWith = (chance: number) => hoursUntil(posterior, chance, hoursNow, limitMm);
+  const hoursWith = (chance: number) => hoursUntil(posterior, chance, lookedAtHours, limitMm);
   return { medianHours: hoursWith(0.5), lowerHours: hoursWith(side), upperHours: hoursWith(1 - side) };
 }
 
-/** Hours from now until the chance that the wear is over the limit has come to a level; 0 where it is there. */
-function hoursUntil(posterior: ComponentPosterior, level: number, hoursNow: number, limitMm: number): number {
+/** Hours from the last look until the chance that the wear is over the limit has come to a level; 0 where it is there. */
+function hoursUntil(
+  posterior: ComponentPosterior,
+  level: number,
+  lookedAtHours: number,
+  limitMm: number,
+): number {
   const beyond = (hours: number) => chanceOver(posterior, hours, limitMm, false) - level;
-  if (beyond(hoursNow) >= 0) return 0;
-  const guess = Math.max(hoursOfRates(posterior, level, limitMm), hoursNow * (1 + 1e-6), 1);
-  const root = bySecants(beyond, guess) ?? byHalving(beyond, hoursNow, guess);
-  return Math.max(0, root - hoursNow);
+  if (beyond(lookedAtHours) >= 0) return 0;
+  const guess = Math.max(hoursOfRates(posterior, level, limitMm), lookedAtHours * (1 + 1e-6), 1);
+  const root = bySecants(beyond, guess) ?? byHalving(beyond, lookedAtHours, guess);
+  return Math.max(0, root - lookedAtHours);
 }
 
 const ROOT_PRECISION = 1e-10;

@@ -422,6 +422,10 @@ export function makeMonth(overrides: Partial<Month> = {}): Month {
       lastReadingMm: 0.47 - 0.03 * index,
       lastReadingDay: dayFromIso("2026-03-10")!,
       hoursAtLastReading: 820 + 100 * index,
+      hoursAtLastLook: 820 + 100 * index,
+      lastLookDay: dayFromIso("2026-03-10")!,
+      // Past the median, past the 95 % point, not known.
+      hoursFlownSince: [120, 265, null][index]!,
       chanceByNextLook: 0.82 - 0.2 * index,
       hoursLeft: index === 2 ? null : { estimate: 110 + 60 * index, lower: 40, upper: 260 },
     })),

@@ -34,7 +34,7 @@ describe("hoursLeft(sums, i, parameters, look)", () => {
         family,
         ...(family === "normal" ? { location: 0.25, spread: 0.1 } : {}),
       };
-      const left = hoursLeft(sums, 0, parameters, { hoursNow: 1000, limitMm: 0.5 });
+      const left = hoursLeft(sums, 0, parameters, { lookedAtHours: 1000, limitMm: 0.5 });
       expect(Math.abs(left.medianHours - 200)).toBeLessThan(10);
       expect(left.lowerHours).toBeLessThan(left.medianHours);
       expect(left.upperHours).toBeGreaterThan(left.medianHours);
@@ -55,7 +55,7 @@ describe("hoursLeft(sums, i, parameters, look)", () => {
     const rate = mean(componentPosterior(sums, 0, group), (own) => own);
     expect(rate).toBeGreaterThan(0.5);
     expect(rate).toBeLessThan(0.28 / 0.3);
-    const over = hoursLeft(sums, 1, group, { hoursNow: 900, limitMm: 0.5 });
+    const over = hoursLeft(sums, 1, group, { lookedAtHours: 900, limitMm: 0.5 });
     expect(over.medianHours).toBe(0);
     expect(chanceOver(componentPosterior(sums, 1, group), 1200, 0.5, true)).toBeGreaterThan(0.99);
   });
@@ -69,15 +69,15 @@ describe("hoursLeft(sums, i, parameters, look)", () => {
     const sums = componentSums(wearTable(rows));
     for (const interceptSdMm of [0.01, 1e-9]) {
       const parameters = { ...group, interceptSdMm };
-      for (const [i, [, hoursNow]] of rows.entries()) {
+      for (const [i, [, lookedAtHours]] of rows.entries()) {
         const posterior = componentPosterior(sums, i, parameters);
-        const left = hoursLeft(sums, i, parameters, { hoursNow, limitMm: 0.5, confidence: 0.9 });
+        const left = hoursLeft(sums, i, parameters, { lookedAtHours, limitMm: 0.5, confidence: 0.9 });
         const halved = (chance: number) => {
           let low = 0;
           let high = 1e6;
           for (let step = 0; step < 60; step++) {
             const middle = (low + high) / 2;
-            if (chanceOver(posterior, hoursNow + middle, 0.5, false) < chance) low = middle;
+            if (chanceOver(posterior, lookedAtHours + middle, 0.5, false) < chance) low = middle;
             else high = middle;
           }
           return low;

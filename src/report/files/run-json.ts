@@ -150,6 +150,7 @@ export function runJson(month: Month): string {
       ...keyJson(line.group),
       serial: line.serial,
       chance_by_next_look: published(line.chanceByNextLook),
+      hours_flown_since_last_look: line.hoursFlownSince === null ? null : published(line.hoursFlownSince),
     })),
     changes: month.changes === null ? null : month.changes.map(({ what, why }) => ({ what, why })),
   };

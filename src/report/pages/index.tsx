@@ -1,7 +1,7 @@
 /** index.html: read standing, in thirty seconds, on the first of the month. What must I look at? */
 import type { VNode } from "preact";
 import { emptyMonth } from "../../interval/empty-month.ts";
-import type { Month } from "../../interval/month-result.ts";
+import type { Month, WatchLine } from "../../interval/month-result.ts";
 import type { RemovalTrend } from "../../interval/removal-findings.ts";
 import { groupName, sentenceCase } from "../group-name.ts";
 import { Page, Part } from "../layout.tsx";
@@ -112,6 +112,14 @@ function Alerts({ month }: { month: Month }): VNode {
   );
 }
 
+/** What has been flown since the last look, and whether that is all that was left. */
+function flownSince({ hoursFlownSince: flown, hoursLeft }: WatchLine): string {
+  if (flown === null) return "not known";
+  if (hoursLeft === null || flown < hoursLeft.estimate) return whole(flown);
+  const past = hoursLeft.upper !== null && flown >= hoursLeft.upper ? "95 % point" : "median";
+  return `${whole(flown)}: past the ${past}`;
+}
+
 function Watch({ month }: { month: Month }): VNode {
   const top = month.watchList.slice(0, WATCHED);
   const rows = top.map((line): readonly Cell[] => [
@@ -128,6 +136,7 @@ function Watch({ month }: { month: Month }): VNode {
           show: `${hours(line.hoursLeft.estimate)} ${brackets(line.hoursLeft, whole)}`,
           sortBy: line.hoursLeft.estimate,
         },
+    { show: flownSince(line), sortBy: line.hoursFlownSince ?? -1 },
   ]);
   return (
     <Part title="Watch list" id="watch">
@@ -136,7 +145,7 @@ function Watch({ month }: { month: Month }): VNode {
       ) : (
         <>
           <Table
-            caption="Fitted components most likely to be over the limit at their next look; hours left with 5 % and 95 % points."
+            caption="Fitted components most likely to be over the limit at their next look. Hours left, with 5 % and 95 % points, are counted from the last look, not from now."
             columns={[
               { head: "Serial" },
               { head: "Fitted at" },
@@ -145,7 +154,8 @@ function Watch({ month }: { month: Month }): VNode {
               { head: "at, h", numeric: true },
               { head: "on", unbroken: true },
               { head: "Over by next look", numeric: true },
-              { head: "Hours left", numeric: true },
+              { head: "Hours left from last look", numeric: true },
+              { head: "Flown since, h", numeric: true },
             ]}
             rows={rows}
             sortable

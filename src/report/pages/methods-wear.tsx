@@ -150,7 +150,7 @@ const left: Method = {
   name: "Hours left, and the watch list",
   id: "left",
   gives:
-    "For each fitted component, from its own readings: hours to the replace-at limit, and the chance of being read over it at the next look.",
+    "For each fitted component, from its own readings: hours from its last look to the replace-at limit, and the chance of being read over it at the next look. What was flown since that look stands beside them: take it off to have the hours from now.",
   formula: (
     <Formula says="chance over equals the integral over rates b of the chance that the line a plus b times h reads over R, times f of b given the component's readings">
       <I>P</I>
