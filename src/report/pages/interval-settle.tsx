@@ -14,6 +14,7 @@ export function Settle({ recommendation }: OfficerProps): VNode | null {
   if (rulesOf.size === 0) return null;
   return (
     <Part title="What would settle it">
+      <p>A bound needs what the finding above names. The evidence rules of an extension ask besides:</p>
       <ul>
         {[...rulesOf].map(([settle, rules]) => (
           <li key={settle}>
