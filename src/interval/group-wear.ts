@@ -4,9 +4,9 @@ import type { GroupReadings } from "../records/event-table.ts";
 import { lastReading } from "../records/life-readings.ts";
 import { groupSums } from "../wear/component-sums.ts";
 import { fitMixedModel, type MixedModel } from "../wear/mixed-model.ts";
-import { rateQuantile } from "../wear/rate-families.ts";
+import { type RateParameters, rateQuantile } from "../wear/rate-families.ts";
 import type { Bounded, GroupWear } from "./month-result.ts";
-import type { WearLineResult } from "./wear-line.ts";
+import { hasBound, type WearLine, type WearLineResult } from "./wear-line.ts";
 
 const BAND_POINTS = 41;
 /** 90 % of components' readings lie in the band. */
@@ -65,12 +65,29 @@ export function wearBand(fit: MixedModel, hours: Float64Array): GroupWear["band"
 function decisionSummary({
   line,
 }: Extract<WearLineResult, { kind: "line" }>): NonNullable<GroupWear["decision"]> {
+  const p99RatePer1000H = line.fittedWithBounds(p99);
   return {
     family:
       line.fit.decided === "undecided"
         ? "undecided between lognormal and normal; the worse counts"
         : line.fit.decided,
-    medianRatePer1000H: line.fitted((parameters) => rateQuantile(parameters, 0.5)),
-    p99RatePer1000H: line.fitted((parameters) => rateQuantile(parameters, 0.99)),
+    medianRatePer1000H: line.fittedWithBounds((parameters) => rateQuantile(parameters, 0.5)),
+    p99RatePer1000H,
+    p99Check: fastestOfChecks(line, p99RatePer1000H.estimate),
   };
+}
+
+const p99 = (parameters: RateParameters): number => rateQuantile(parameters, 0.99);
+
+/** The fastest 1 % by the fits that are only a check, where they are faster than an estimate. */
+function fastestOfChecks(
+  { fit }: WearLine,
+  estimate: number,
+): NonNullable<GroupWear["decision"]>["p99Check"] {
+  const checks = fit.fits
+    .filter((each) => !hasBound(each))
+    .map(({ components, parameters }) => ({ components, ratePer1000H: p99(parameters) }))
+    .sort((a, b) => b.ratePer1000H - a.ratePer1000H);
+  const [fastest] = checks;
+  return fastest !== undefined && fastest.ratePer1000H > estimate ? fastest : null;
 }

@@ -171,6 +171,8 @@ export interface GroupWear {
     readonly family: string;
     readonly medianRatePer1000H: Bounded;
     readonly p99RatePer1000H: Bounded;
+    /** By components followed from new alone, where these are faster and too few for a bound; else null. */
+    readonly p99Check: { readonly components: number; readonly ratePer1000H: number } | null;
   } | null;
   readonly whyNoDecisionFit: string | null;
 }

@@ -30,6 +30,8 @@ export interface WearLine extends SurvivalLine {
   readonly belowLimit: (limitMm: number) => Pick<SurvivalLine, "bounded" | "estimated">;
   /** Bounds of any number made from the fitted rates alone; "upper" is the worse side. */
   readonly fitted: (risk: (parameters: RateParameters) => number) => Bounded;
+  /** The same of the fits that have bounds: without those that are a check only, having too few components. */
+  readonly fittedWithBounds: (risk: (parameters: RateParameters) => number) => Bounded;
   readonly unsafe: (setting: UnsafeSetting, spacingH: number, side?: Wanted) => Bounded;
   /** The same for any risk of the rates, tails and bend included. */
   readonly worst: (risk: RateRisk, side?: Wanted) => Bounded;
@@ -144,6 +146,8 @@ export function wearLine(
     curvature: fits.curvature,
     tails: straight.tails,
     fitted: (risk) => worstFit(straight, risk, "both"),
+    fittedWithBounds: (risk) =>
+      worstFit({ ...straight, regions: straight.regions.filter(({ fit }) => hasBound(fit)) }, risk, "both"),
     belowLimit,
     ...belowLimit(replaceAtMm),
     unsafe: (setting, spacingH, side) => worst(unsafeRisk(setting, spacingH), side),
@@ -194,6 +198,10 @@ type Wanted = BoundSide | "estimate";
 /** Below so many components followed from new, their own fit is a check of the estimate and no basis for a bound. */
 const FROM_NEW_FOR_BOUND = 50;
 
+/** Whether a fit has bounds, or is a check of the estimate. */
+export const hasBound = ({ sample, components }: DecisionFit["fits"][number]): boolean =>
+  sample === "all" || components >= FROM_NEW_FOR_BOUND;
+
 /** Of the fits that count (families not told apart, all components and those followed from new) the worse value. */
 function worstFit(
   { regions }: Clocked,
@@ -205,14 +213,13 @@ function worstFit(
   let lower = Number.NEGATIVE_INFINITY;
   let upper = Number.NEGATIVE_INFINITY;
   for (const region of regions) {
-    const { sample, components, parameters } = region.fit;
-    if (sample === "all" || components >= FROM_NEW_FOR_BOUND) {
+    if (hasBound(region.fit)) {
       const found = region.bound(risk, side);
       estimate = Math.max(estimate, found.estimate);
       lower = Math.max(lower, found.lower);
       upper = Math.max(upper, found.upper);
     } else {
-      const found = risk(parameters);
+      const found = risk(region.fit.parameters);
       estimate = Math.max(estimate, found);
       upper = Math.max(upper, found);
     }

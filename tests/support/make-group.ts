@@ -193,6 +193,7 @@ function makeGroupWear(recipe: GroupRecipe, lives: readonly Life[]): GroupWear {
             family: "lognormal",
             medianRatePer1000H: bounded(rate * 0.98, 0.5 / Math.sqrt(lives.length)),
             p99RatePer1000H: { estimate: rate * 2, lower: rate * 1.7, upper: rate * 2.6 },
+            p99Check: null,
           }
         : null,
     whyNoDecisionFit: recipe.components >= 10 ? null : "8 components; no wear bound below 10",

@@ -105,6 +105,10 @@ const wearJson = ({ wear }: GroupResult): Json => ({
           family: wear.decision.family,
           median_rate_mm_per_1000h: boundedJson(wear.decision.medianRatePer1000H),
           p99_rate_mm_per_1000h: boundedJson(wear.decision.p99RatePer1000H),
+          p99_check: wear.decision.p99Check && {
+            components: wear.decision.p99Check.components,
+            rate_mm_per_1000h: published(wear.decision.p99Check.ratePer1000H),
+          },
         },
   why_not_decided_on: wear.whyNoDecisionFit,
 });

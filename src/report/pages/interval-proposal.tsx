@@ -10,7 +10,7 @@ import { rulerInWords, rulerReading } from "../charts/ruler-scale.ts";
 import { effectivityOf } from "../effectivity.ts";
 import { isUnbounded, risksAt } from "../group-name.ts";
 import { Part } from "../layout.tsx";
-import { boundedRate, counted, hours, listed, millimetres, share, whole } from "../number-format.ts";
+import { boundedRate, counted, fixed, hours, listed, millimetres, share, whole } from "../number-format.ts";
 import { decisionInWords, RiskWords } from "./recommendation-rows.tsx";
 
 export interface OfficerProps {
@@ -166,6 +166,9 @@ function WearMethod({ month, recommendation, group }: OfficerProps): VNode {
       {wear.decision === null
         ? ""
         : `, half of them over ${boundedRate(wear.decision.medianRatePer1000H)} mm per 1000 h, the fastest 1 % over ${boundedRate(wear.decision.p99RatePer1000H)}`}
+      {wear.decision?.p99Check
+        ? ` (${fixed(wear.decision.p99Check.ratePer1000H, 2, "up")} by the ${whole(wear.decision.p99Check.components)} followed from new alone, too few for a bound; the risks reckon with it)`
+        : ""}
       .<Lent recommendation={recommendation} what="spread of rates" />{" "}
       {at === null ? (
         <>
