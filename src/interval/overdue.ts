@@ -108,7 +108,7 @@ export function overdueLine(
   lastLook: number,
   base: { readonly group: GroupKey; readonly serial: string },
 ): ActNowLine | null {
-  const { exports, asOf } = context;
+  const { exports } = context;
   const since = hoursSinceLook(context, component, lastLook);
   if (since === null) return null;
   const dues = groupsOf(context, component, lastLook, base.group).map((group) => context.dueIn(group));
@@ -122,7 +122,7 @@ export function overdueLine(
       where: placeOf(table.aircraft, table.position, row),
       found: `${Math.round(since.hours)} h flown since ${lastLook < 0 ? "it was fitted; no look on record" : "the last look"}`,
       limit: `${shortest.task} every ${shortest.intervalH} h, at most ${Math.round(shortest.dueH)} h with its tolerance`,
-      day: asOf,
+      day: since.until,
       source: `${exports.files[table.file[row]!]!.file}:${table.line[row]!}`,
     };
   }
@@ -154,6 +154,8 @@ function groupsOf(
 /** Hours flown since the last look, and the row that says so. */
 interface HoursSince {
   readonly hours: number;
+  /** The day up to which they are known: a roster of months ago says nothing of today. */
+  readonly until: Day;
   readonly table: InstalledRows | WearRows;
   readonly row: number;
 }
@@ -176,14 +178,15 @@ function hoursByRoster(context: OverdueContext, component: number, lastLook: num
   const hoursNow = roster < 0 ? Number.NaN : context.hoursNow(roster);
   if (installed === null || Number.isNaN(hoursNow)) return null;
   const hours = hoursNow - hoursAtLook(context, component, lastLook, roster);
-  return { hours, table: installed, row: roster };
+  const exported = context.exports.files[installed.file[roster]!]!.exported ?? context.asOf;
+  return { hours, until: Math.min(exported, context.asOf), table: installed, row: roster };
 }
 
 function hoursByFlying(context: OverdueContext, component: number, lastLook: number): HoursSince | null {
   const place = placeNow(context.exports, context.rosterRow, component, lastLook);
   if (place === null || place.aircraft === null) return null;
   const hours = context.flownAfter(place.aircraft, place.since);
-  return hours === null ? null : { hours, table: place.table, row: place.row };
+  return hours === null ? null : { hours, until: context.asOf, table: place.table, row: place.row };
 }
 
 /** Hours on the roster's clock at the last look, at the fitting where that is all that is known. */

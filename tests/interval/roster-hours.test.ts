@@ -1,7 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { hoursSinceLook, overdueContext } from "../../src/interval/overdue.ts";
 import { rosterHours } from "../../src/interval/roster-hours.ts";
 import type { FlyingRows } from "../../src/records/exports.ts";
+import { isoDate } from "../../src/units.ts";
 import { dayOfText, makeExports } from "../support/make-exports.ts";
+import { makeMonth } from "../support/make-month.ts";
 
 /** One component of aircraft A1 with 900 h now by a roster exported on a day, and 30 h flown in each of some months. */
 function fleetOf(exported: string | null, months: readonly string[] | null) {
@@ -51,5 +54,19 @@ describe("rosterHours(exports, asOf)", () => {
     expect(hoursAt("2026-08-31", "2026-10-31", ["2026-08", "2026-10"])).toBeNaN();
     expect(hoursAt("2026-08-31", "2026-09-20", ["2026-08", "2026-09"])).toBeNaN();
     expect(hoursAt("2026-08-10", "2026-09-30", ["2026-08", "2026-09"])).toBeNaN();
+  });
+});
+
+describe("hoursSinceLook(context, component, lastLook)", () => {
+  const since = (asOf: string, exported: string, months: readonly string[] | null = null) => {
+    const context = overdueContext(fleetOf(exported, months), makeMonth().fleet, dayOfText(asOf));
+    const found = hoursSinceLook(context, 0, -1);
+    return found && [found.hours, isoDate(found.until)];
+  };
+
+  it("says up to which day its hours are known", () => {
+    expect(since("2026-12-31", "2026-09-30")).toEqual([400, "2026-09-30"]);
+    expect(since("2026-08-31", "2026-09-30", ["2026-09"])).toEqual([370, "2026-08-31"]);
+    expect(since("2026-08-31", "2026-09-30")).toBeNull();
   });
 });
