@@ -126,9 +126,11 @@ function Watch({ month }: { month: Month }): VNode {
     <bdi key="serial">{line.serial}</bdi>,
     <bdi key="where">{line.where}</bdi>,
     <bdi key="group">{sentenceCase(groupName(line.group))}</bdi>,
-    fixed(line.lastReadingMm, 3),
-    { show: whole(line.hoursAtLastReading), sortBy: line.hoursAtLastReading },
-    date(line.lastReadingDay),
+    { show: fixed(line.lastReadingMm, 3), sortBy: line.lastReadingMm },
+    {
+      show: `${hours(line.hoursAtLastReading)}, ${date(line.lastReadingDay)}`,
+      sortBy: line.hoursAtLastReading,
+    },
     { show: share(line.chanceByNextLook), sortBy: line.chanceByNextLook },
     line.hoursLeft === null
       ? { show: "–", sortBy: -1 }
@@ -151,11 +153,10 @@ function Watch({ month }: { month: Month }): VNode {
               { head: "Fitted at" },
               { head: "Group" },
               { head: "Last reading, mm", numeric: true },
-              { head: "at, h", numeric: true },
-              { head: "on", unbroken: true },
+              { head: "at" },
               { head: "Over by next look", numeric: true },
-              { head: "Hours left from last look", numeric: true },
-              { head: "Flown since, h", numeric: true },
+              { head: "Hours left then", numeric: true },
+              { head: "Flown since, h" },
             ]}
             rows={rows}
             sortable
