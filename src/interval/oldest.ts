@@ -7,7 +7,8 @@ import { worse } from "./risks.ts";
 import { isRunning, outlooks } from "./watch-list.ts";
 
 /**
- * By its own readings where the wear line knows it; else by what the group's curves say of one so old.
+ * By its own readings where the wear line knows it; else by what the group's curves say of one so old, if they have a bound: an
+ * estimate alone would pass for knowledge. null where nothing of it can be said.
  *
  * @param spacingH  hours to the next look, lateness included
  */
@@ -41,5 +42,6 @@ function chanceByGroup(lines: Lines, hours: number, spacingH: number): Bounded |
   const chances = [lines.life, lines.wear].map((line) =>
     line.kind === "line" ? line.line.bounded(quantity) : null,
   );
-  return chances.reduce(worse, null);
+  const chance = chances.reduce(worse, null);
+  return chance === null || chance.upper === null ? null : chance;
 }

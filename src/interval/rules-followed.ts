@@ -74,10 +74,10 @@ export const FOLLOWED_RULES: readonly EvidenceRule[] = [
       return verdict(
         chance !== null && chance <= needed,
         oldest === null || chance === null
-          ? "no component fitted, or no model to say"
+          ? "no component fitted, or nothing with a bound to say of it"
           : `${oldest.serial} at ${Math.round(oldest.hours)} h: ${oldest.chanceNextLook.upper === null ? "" : "at most "}${percent(chance)} after ${intervalH} h more`,
         `at most ${percent(needed)}`,
-        "its look, or its replacement",
+        oldest === null ? "what would give the group a bound" : "its look, or its replacement",
       );
     },
   },

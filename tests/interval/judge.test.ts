@@ -83,3 +83,23 @@ describe("judge(task, evidence, month)", () => {
     expect(ruleOf(judged, "no open alert", 300).outcome).toBe(outcome);
   });
 });
+
+describe("oldestFitted(evidence, serials, spacingH, lines)", () => {
+  it("says nothing of a component that only curves without a bound know", () => {
+    const few = livesWithAnOldOne().slice(-8);
+    const unread = few.map((life) => ({ ...life, readingHours: [], readingWearMm: [], readingDays: [] }));
+    const thin = groupEvidence(
+      unread[0]!.group,
+      unread,
+      part!,
+      fleet.acceptable.detectionChance,
+      fleet.acceptable.confidence,
+    );
+    const judged = judge(task!, thin, month);
+    expect(judged.oldest).toBeNull();
+    expect(ruleOf(judged, "oldest component", 300)).toMatchObject({
+      outcome: "failed",
+      found: "no component fitted, or nothing with a bound to say of it",
+    });
+  });
+});

@@ -112,7 +112,7 @@ function Fits({ recommendation, group, month }: OfficerProps): VNode {
         <dt>Oldest fitted</dt>
         <dd>
           {oldest === null ? (
-            "nothing fitted, or no model"
+            "nothing fitted, or nothing with a bound to say of it"
           ) : (
             <>
               <bdi>{oldest.serial}</bdi> at {hours(oldest.hours)}:{" "}
