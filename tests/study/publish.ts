@@ -1,4 +1,5 @@
 /** Puts the study's table where it is read: the source of method.html, and the README. */
+import { execFileSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import type { StudyTable } from "../../src/interval/study-table.ts";
 import { STUDY_MARK, studyMarkdown } from "./study-markdown.ts";
@@ -7,6 +8,7 @@ const RESULT = "src/interval/study-result.ts";
 
 export function publishStudy(table: StudyTable): void {
   writeFileSync(RESULT, resultSource(table));
+  execFileSync("npx", ["--no-install", "biome", "format", "--write", RESULT]);
   const readme = readFileSync("README.md", "utf8");
   const from = readme.indexOf(STUDY_MARK.begin);
   const to = readme.indexOf(STUDY_MARK.end);
