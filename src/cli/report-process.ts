@@ -18,7 +18,8 @@ if (isMeasured) setFlagsFromString("--interrupt-budget=400000");
 
 /**
  * Each thread's heap may grow to twice what is in use before it is cleared, where V8 would let it grow to four times: a month
- * of a million readings peaks at 0.99 GB and not at 1.14 GB, for the same processor time.
+ * of a million readings peaks at 0.99 GB and not at 1.14 GB, one of 100 thousand at 0.53 GB and not at 0.59 GB, both for the same
+ * processor time; the demonstration takes 3 % longer.
  */
 if (isMeasured) setFlagsFromString("--heap-growing-percent=100");
 
