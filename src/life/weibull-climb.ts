@@ -54,10 +54,9 @@ export function climb(
       return { kind: "top", ...top, before: at, lastStep, iterations: iteration };
     }
     // A long step that promises nothing, or no curvature left: the likelihood is flat there, or rises for ever.
+    // Less than that is the rounding of some thousand lives.
     const promise = step.gain / (1 + Math.abs(at.value));
-    const flat =
-      (promise <= 1e-13 && Math.abs(step.beta) > 1e-3 * beta) || (promise <= 1e-12 && !step.definite);
-    if (flat) return { kind: "no-maximum" };
+    if (promise <= 1e-11 && (lastStep > 1e-4 || !step.definite)) return { kind: "no-maximum" };
     const next = damped(data, here, step);
     if (next === null) return { kind: step.definite && step.gain < 1e-9 ? "no-maximum" : "not-converged" };
     if (next.beta < SHAPE_FLOOR || next.beta > SHAPE_CEILING) return { kind: "no-maximum" };
