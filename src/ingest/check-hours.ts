@@ -1,7 +1,9 @@
 /** Hours that fall without a removal, or rise faster than the calendar allows. */
+
 import { countsAirframeHours } from "../fleet/clock.ts";
+import { SAME_HOURS } from "../records/same-hours.ts";
 import { isoDate } from "../units.ts";
-import { breaks, placeOf, type RowChecks, rowsOf, SAME_HOURS } from "./remarks.ts";
+import { breaks, placeOf, type RowChecks, rowsOf } from "./remarks.ts";
 
 const HOURS_A_DAY = 24;
 

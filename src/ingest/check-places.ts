@@ -1,16 +1,10 @@
 /** Where components are: two places at once, readings after a removal, one serial under two part numbers. */
+
 import { FINDING, type TextColumn } from "../records/exports.ts";
+import { SAME_HOURS } from "../records/same-hours.ts";
 import { NOT_A_FAILURE, UNASSIGNED } from "../records/words.ts";
 import { isoDate } from "../units.ts";
-import {
-  breaks,
-  firstOnOrAfter,
-  placeOf,
-  type RowChecks,
-  removedBetween,
-  rowsOf,
-  SAME_HOURS,
-} from "./remarks.ts";
+import { breaks, firstOnOrAfter, placeOf, type RowChecks, removedBetween, rowsOf } from "./remarks.ts";
 
 const word = (column: TextColumn, row: number): string => column.words[column.codes[row]!] ?? "";
 

@@ -1,8 +1,10 @@
 /** Wear that falls by more than scatter, and readings that look as if in another unit. */
+
 import { LOOK } from "../records/exports.ts";
+import { SAME_HOURS } from "../records/same-hours.ts";
 import { INCHES, LEAST_COMPARED, THOUSAND, within } from "../records/unit-mix.ts";
 import { GrowInt32 } from "./growable.ts";
-import { breaks, placeOf, type RowChecks, SAME_HOURS } from "./remarks.ts";
+import { breaks, placeOf, type RowChecks } from "./remarks.ts";
 
 /** A single reading this many times the limit is no reading in that unit. */
 const TIMES_LIMIT_ALONE = 10;

@@ -6,9 +6,6 @@ import { type RowsByNumber, rowsByNumber } from "../records/rows-by-number.ts";
 import { rowsInOrder } from "../records/rows-in-order.ts";
 import { rowFates } from "./row-fates.ts";
 
-/** Hours recorded twice for one moment differ by this much at most (rounding, a hover check). */
-export const SAME_HOURS = 1;
-
 export interface RowChecks {
   readonly exports: ReadExports;
   readonly fleet: Fleet;

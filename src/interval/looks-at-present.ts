@@ -1,5 +1,7 @@
 /** The looks that were made at about one interval: the ones that can be counted for or against it. */
+
 import type { Life } from "../records/life.ts";
+import { SAME_HOURS } from "../records/same-hours.ts";
 import type { Day } from "../units.ts";
 
 export interface CountedLook {
@@ -96,6 +98,3 @@ function addRemoval(moments: Moment[], { upperHours, end }: Life, day: Day): voi
   const endedByWear = end !== "early removal";
   moments.push({ firstHours: upperHours, lastHours: upperHours, day, overLimit: true, endedByWear });
 }
-
-/** Two records of one moment may differ by this many hours. */
-const SAME_HOURS = 1;

@@ -2,8 +2,10 @@
  * Where a life came under observation. A life under way when the records begin enters late: it counts only given that
  * it got that far, because those that did not are not in the records.
  */
+
 import type { Day } from "../units.ts";
 import type { FittingIndex } from "./fittings.ts";
+import { SAME_HOURS } from "./same-hours.ts";
 import type { LifeRun } from "./split-lives.ts";
 
 export interface Entry {
@@ -77,8 +79,6 @@ function lastLookBefore(watchedFromHours: number, firstLookHours: number, lookIn
   return hours <= FIRST_LOOK_LATE * lookIntervalH ? 0 : hours;
 }
 
-/** Hours may differ by this much between two records of one moment. */
-const SAME_HOURS = 1;
 /** Components fly unevenly; at more than this many times its usual pace a clock didn't start at nothing that day. */
 const FASTEST = 3;
 /** A first look may be this much of an interval late and still be the first since new: nobody looks at a few hours. */

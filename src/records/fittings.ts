@@ -1,10 +1,12 @@
 /**
  * Where and when each component was fitted, from the `installed` export: hours at installation, base, aircraft now.
  */
+
 import type { Day } from "../units.ts";
 import { FINDING, type ReadExports, wordAt } from "./exports.ts";
 import type { RowRef } from "./life.ts";
 import { type RowsByNumber, rowsByNumber } from "./rows-by-number.ts";
+import { SAME_HOURS } from "./same-hours.ts";
 import { NOT_A_FAILURE } from "./words.ts";
 
 export interface Fitting {
@@ -42,9 +44,6 @@ export interface FittingIndex {
   /** Hours on the life's clock at one of the component's fittings; NaN where they can't be known. */
   lifeHoursAt(component: number, fitting: Fitting): number;
 }
-
-/** Two records of one moment may differ by this many hours. */
-const SAME_HOURS = 1;
 
 /**
  * Index of the roster rows up to the as-of day. Without an `installed` export it answers that nothing is known.

@@ -4,9 +4,11 @@
  * the gap decide, then whether it is as found (the one that leaves) or as left (the one that comes). What can't be decided
  * is joined to none, and counted.
  */
+
 import type { Day } from "../units.ts";
 import { GAP_STATE, type GapRows, type ReadExports, wordAt } from "./exports.ts";
 import { type FittingIndex, indexFittings } from "./fittings.ts";
+import { SAME_HOURS } from "./same-hours.ts";
 import { PlaceNumbers, type Stay, staysByPlace } from "./stays.ts";
 
 export interface JoinedGap {
@@ -41,9 +43,6 @@ export interface GapJoinSettings {
   /** True where the gap export counts hours on the same clock as the wear export. */
   readonly sameClock: boolean;
 }
-
-/** Two records of one moment may differ by this many hours. */
-const SAME_HOURS = 1;
 
 export function joinGaps(exports: ReadExports, settings: GapJoinSettings): GapJoin {
   const { gaps } = exports;

@@ -1,18 +1,13 @@
 /**
  * One life cut into pieces at its moves, and how each piece ended.
  */
+
 import type { Day } from "../units.ts";
 import type { Look, Removal } from "./history.ts";
 import type { Life, LifeEnd, RowRef } from "./life.ts";
-import {
-  isOver,
-  isSameMoment,
-  type OpenPiece,
-  openPieces,
-  type PieceContext,
-  SAME_HOURS,
-} from "./open-pieces.ts";
+import { isOver, isSameMoment, type OpenPiece, openPieces, type PieceContext } from "./open-pieces.ts";
 import { upperReadingAt } from "./own-line.ts";
+import { SAME_HOURS } from "./same-hours.ts";
 import type { LifeRun } from "./split-lives.ts";
 import { WEAR_MODE } from "./words.ts";
 

@@ -1,10 +1,12 @@
 /**
  * A life cut at its moves: each piece the looks whose hours were flown in one group, before how it ended is asked.
  */
+
 import type { Day } from "../units.ts";
 import type { Entry } from "./entry.ts";
 import type { Look, Removal } from "./history.ts";
 import { ENVIRONMENT_SOURCES, type EnvironmentSource, type GroupKey, sameGroup } from "./life.ts";
+import { SAME_HOURS } from "./same-hours.ts";
 import type { LifeRun } from "./split-lives.ts";
 import { UNASSIGNED } from "./words.ts";
 
@@ -27,9 +29,6 @@ export interface EnvironmentOfHours {
   readonly environment: string;
   readonly from: EnvironmentSource;
 }
-
-/** Two records of one moment may differ by this many hours. */
-export const SAME_HOURS = 1;
 
 /** A piece while it is being gathered. */
 export interface OpenPiece {

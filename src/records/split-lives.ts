@@ -5,9 +5,11 @@
  * life, on any aircraft; a later removal with more hours shows that it had been fitted again as well as a look does. Hours that start again after a removal begin the next life. Looks whose hours fit neither the
  * looks before nor those after are left out of the lives and said (they still raise "act now" lines).
  */
+
 import type { Day } from "../units.ts";
 import type { History, Look, Removal } from "./history.ts";
 import type { RowRef } from "./life.ts";
+import { SAME_HOURS } from "./same-hours.ts";
 import { looksLikeAnotherUnit } from "./unit-mix.ts";
 import { NOT_A_FAILURE } from "./words.ts";
 
@@ -25,9 +27,6 @@ export interface LeftOut {
   readonly reason: string;
   readonly row: RowRef;
 }
-
-/** Hours may differ by this much between two records of one moment. */
-const SAME_HOURS = 1;
 
 /** A fitting as the roster has it, with hours on the life's clock. */
 export interface FittedAt {

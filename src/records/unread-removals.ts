@@ -1,5 +1,7 @@
 /** Removals by wear, and how many lack the reading that led to them: without those readings a fit sees only slow wear. */
+
 import type { Life } from "./life.ts";
+import { SAME_HOURS } from "./same-hours.ts";
 
 export interface UnreadRemovals {
   /** Lives of this group from its start that ended in a removal by wear. */
@@ -7,9 +9,6 @@ export interface UnreadRemovals {
   /** Of those, without a number read at the removal. */
   readonly unread: number;
 }
-
-/** Two records of one moment may differ by this many hours. */
-const SAME_HOURS = 1;
 
 /**
  * Counts the lives that wear took off at a look: found over the limit and removed, or removed for wear unread. Failures in

@@ -1,6 +1,8 @@
 /** The looks that the record holds after a day: what a prediction made on that day is held against. */
+
 import { isEvent } from "../records/event-table.ts";
 import type { Life } from "../records/life.ts";
+import { SAME_HOURS } from "../records/same-hours.ts";
 import type { Day } from "../units.ts";
 
 export interface LaterLook {
@@ -13,9 +15,6 @@ export interface LaterLook {
   /** Good by its number or unread, but it ended in a removal that counts as over limit. */
   readonly removedEarly: boolean;
 }
-
-/** Two records of one moment may differ by this many hours. */
-const SAME_HOURS = 1;
 
 /** Looks made in (after, until], in order of the lives. */
 export function laterLooks(lives: readonly Life[], after: Day, until: Day): LaterLook[] {
